@@ -1,0 +1,274 @@
+//! Drawings of what was measured: one bar about zero per error, and the error over the light. The same on a page, in a list
+//! and on paper.
+//!
+//! Film error is drawn, over to the right or up; a pale band is the tolerance, a whisker the doubt. Only positions are
+//! worked out here; colours and line widths belong to whoever shows it.
+
+use metrology::Estimate;
+
+use crate::meter::Judgement;
+use crate::words;
+
+/// Marks in a box of `width` × `height` drawing units.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// Width.
+    pub width: f64,
+    /// Height.
+    pub height: f64,
+    /// A short name.
+    pub title: String,
+    /// What it shows, in a sentence.
+    pub description: String,
+    /// The marks, back to front.
+    pub marks: Vec<Mark>,
+}
+
+/// What a mark stands for, and so how it looks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// The tolerance.
+    Band,
+    /// The zero line.
+    Zero,
+    /// A hairline of the scale.
+    Rule,
+    /// Film over-exposed.
+    Over,
+    /// Film under-exposed.
+    Under,
+    /// Doubt of one error.
+    Whisker,
+    /// The fit.
+    Fit,
+    /// Doubt of the fit.
+    Doubt,
+    /// Lettering.
+    Label,
+}
+
+impl Role {
+    /// The key that a page or sheet styles by.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Role::Band => "band",
+            Role::Zero => "zero",
+            Role::Rule => "rule",
+            Role::Over => "over",
+            Role::Under => "under",
+            Role::Whisker => "whisker",
+            Role::Fit => "fit",
+            Role::Doubt => "doubt",
+            Role::Label => "label",
+        }
+    }
+}
+
+/// The shape of a mark.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shape {
+    /// From one point to another.
+    Line {
+        /// Start.
+        from: (f64, f64),
+        /// End.
+        to: (f64, f64),
+    },
+    /// Between two corners, the first above and left of the second.
+    Rectangle {
+        /// Upper left.
+        from: (f64, f64),
+        /// Lower right.
+        to: (f64, f64),
+    },
+    /// A filled circle.
+    Dot {
+        /// Centre.
+        at: (f64, f64),
+        /// Radius.
+        radius: f64,
+    },
+    /// A line through points; closed and filled where the role is a doubt.
+    Path {
+        /// The points.
+        points: Vec<(f64, f64)>,
+    },
+    /// Lettering.
+    Text {
+        /// Anchor point on the base line.
+        at: (f64, f64),
+        /// The letters.
+        text: String,
+        /// `start`, `middle` or `end`.
+        anchor: &'static str,
+    },
+}
+
+/// One mark.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    /// Its shape.
+    pub shape: Shape,
+    /// What it stands for.
+    pub role: Role,
+}
+
+/// Least half-width of a bar's scale [stops], so that small errors look small.
+const LEAST_BAR_STOPS: f64 = 1.5;
+/// Drawing units of a bar.
+const BAR: (f64, f64) = (300.0, 26.0);
+
+/// A scale that bars in one list share: half its width [stops].
+pub fn bar_scale(errors: &[Estimate], tolerance_stops: f64) -> f64 {
+    errors
+        .iter()
+        .map(|error| error.value().abs() + error.expanded_95())
+        .chain(std::iter::once(tolerance_stops * 1.2))
+        .fold(LEAST_BAR_STOPS, f64::max)
+}
+
+/// A film error as a bar about zero with its doubt and the tolerance.
+///
+/// `film_error` \[stops\], + over; `tolerance_stops` half-width of the band \[stops\], 0 for none; `scale_stops` from
+/// [`bar_scale`].
+pub fn bar(film_error: Estimate, tolerance_stops: f64, scale_stops: f64) -> Drawing {
+    let (width, height) = BAR;
+    let middle = width / 2.0;
+    let unit = (middle - 4.0) / scale_stops.max(1e-6);
+    let at = |stops: f64| middle + stops.clamp(-scale_stops, scale_stops) * unit;
+    let value = film_error.value();
+    let doubt = film_error.expanded_95();
+    let mut marks = Vec::new();
+    if tolerance_stops > 0.0 {
+        marks.push(rectangle(Role::Band, (at(-tolerance_stops), 2.0), (at(tolerance_stops), height - 2.0)));
+    }
+    marks.push(line(Role::Zero, (middle, 0.0), (middle, height)));
+    let (role, from, to) =
+        if value >= 0.0 { (Role::Over, middle, at(value)) } else { (Role::Under, at(value), middle) };
+    marks.push(rectangle(role, (from, 9.0), (to, 17.0)));
+    let (low, high) = (at(value - doubt), at(value + doubt));
+    marks.push(line(Role::Whisker, (low, 13.0), (high, 13.0)));
+    for end in [low, high] {
+        marks.push(line(Role::Whisker, (end, 8.0), (end, 18.0)));
+    }
+    Drawing {
+        width,
+        height,
+        title: words::film_error(value),
+        description: format!("{}, plus or minus {} stop", words::film_error(value), words::doubt(doubt)),
+        marks,
+    }
+}
+
+fn line(role: Role, from: (f64, f64), to: (f64, f64)) -> Mark {
+    Mark { role, shape: Shape::Line { from, to } }
+}
+
+fn rectangle(role: Role, from: (f64, f64), to: (f64, f64)) -> Mark {
+    Mark { role, shape: Shape::Rectangle { from, to } }
+}
+
+fn label(at: (f64, f64), text: String, anchor: &'static str) -> Mark {
+    Mark { role: Role::Label, shape: Shape::Text { at, text, anchor } }
+}
+
+/// The judged run: film error over the light, each level with its doubt, the fit with its own, the tolerance as a band.
+pub fn meter_plot(judgement: &Judgement) -> Drawing {
+    let (width, height) = (640.0, 300.0);
+    let (left, right, top, bottom) = (58.0, width - 12.0, 14.0, height - 40.0);
+    let lights = judgement.levels.iter().map(|level| level.reference.value());
+    let (mut low, mut high) = lights.clone().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(x), h.max(x)));
+    low = (low - 0.7).floor();
+    high = (high + 0.7).ceil();
+    let fits: Vec<Estimate> = judgement.levels.iter().flat_map(|level| [level.error, level.fitted]).collect();
+    let most = bar_scale(&fits, judgement.tolerance.value()).min(12.0);
+    let x = |ev: f64| left + (ev - low) / (high - low) * (right - left);
+    let y = |stops: f64| (top + bottom) / 2.0 - stops.clamp(-most, most) / most * (bottom - top) / 2.0;
+
+    let tolerance = judgement.tolerance.value();
+    let mut marks = vec![rectangle(Role::Band, (left, y(tolerance)), (right, y(-tolerance)))];
+    let step = if most > 6.0 { 2.0 } else { 1.0 };
+    let steps = (most / step).floor() as i32;
+    for i in -steps..=steps {
+        let stops = f64::from(i) * step;
+        marks.push(line(if i == 0 { Role::Zero } else { Role::Rule }, (left, y(stops)), (right, y(stops))));
+        let text = match i {
+            0 => "0".to_owned(),
+            _ => format!("{} {}", words::plain(stops.abs(), 0), if i > 0 { "over" } else { "under" }),
+        };
+        marks.push(label((left - 6.0, y(stops) + 4.0), text, "end"));
+    }
+    let every = ((high - low) / 9.0).ceil().max(1.0);
+    let mut ev = low;
+    while ev <= high {
+        marks.push(line(Role::Rule, (x(ev), bottom), (x(ev), bottom + 5.0)));
+        marks.push(label((x(ev), bottom + 20.0), words::plain(ev, 0), "middle"));
+        ev += every;
+    }
+    marks.push(label((right, bottom + 36.0), "light, EV at ISO 100".to_owned(), "end"));
+    let upper = judgement.curve.iter().map(|(ev, e)| (x(*ev), y(-e.value() + e.expanded_95())));
+    let lower = judgement.curve.iter().rev().map(|(ev, e)| (x(*ev), y(-e.value() - e.expanded_95())));
+    if judgement.levels.len() > 1 {
+        marks.push(Mark { role: Role::Doubt, shape: Shape::Path { points: upper.chain(lower).collect() } });
+        let points = judgement.curve.iter().map(|(ev, e)| (x(*ev), y(-e.value()))).collect();
+        marks.push(Mark { role: Role::Fit, shape: Shape::Path { points } });
+    }
+    for level in &judgement.levels {
+        let (at, value, doubt) = (x(level.reference.value()), -level.error.value(), level.error.expanded_95());
+        marks.push(line(Role::Whisker, (at, y(value + doubt)), (at, y(value - doubt))));
+        for end in [value + doubt, value - doubt] {
+            marks.push(line(Role::Whisker, (at - 4.0, y(end)), (at + 4.0, y(end))));
+        }
+        let role = if value >= 0.0 { Role::Over } else { Role::Under };
+        marks.push(Mark { role, shape: Shape::Dot { at: (at, y(value)), radius: 5.0 } });
+    }
+    Drawing {
+        width,
+        height,
+        title: "Film error over the light".to_owned(),
+        description: format!(
+            "{} {}. The pale band is the tolerance of ±{} stop, the grey one the doubt of the fit.",
+            judgement.pattern,
+            words::sentence_case(&words::count(judgement.levels.len(), "level", "levels")),
+            words::fraction(tolerance)
+        ),
+        marks,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn over_lies_right_of_zero_and_under_left() {
+        let estimate = |value: f64| Estimate::new(value, 0.1, f64::INFINITY).expect("an estimate");
+        let over = bar(estimate(0.5), 0.5, 1.5);
+        let under = bar(estimate(-0.5), 0.5, 1.5);
+        let place = |drawing: &Drawing, role: Role| {
+            drawing
+                .marks
+                .iter()
+                .find_map(|mark| match (&mark.shape, mark.role == role) {
+                    (Shape::Rectangle { from, to }, true) => Some((from.0, to.0)),
+                    _ => None,
+                })
+                .expect("a bar")
+        };
+        assert_eq!(place(&over, Role::Over).0, 150.0);
+        assert!(place(&over, Role::Over).1 > 150.0);
+        assert_eq!(place(&under, Role::Under).1, 150.0);
+        assert!(place(&under, Role::Under).0 < 150.0);
+        assert!(over.description.contains("over") && under.description.contains("under"));
+    }
+
+    #[test]
+    fn what_is_beyond_the_scale_stays_in_the_box() {
+        let huge = Estimate::new(40.0, 9.0, f64::INFINITY).expect("an estimate");
+        for mark in bar(huge, 0.5, 1.5).marks {
+            if let Shape::Line { from, to } | Shape::Rectangle { from, to } = mark.shape {
+                assert!(from.0 >= 0.0 && to.0 <= 300.0);
+            }
+        }
+    }
+}

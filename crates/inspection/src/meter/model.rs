@@ -1,0 +1,170 @@
+//! Which model the levels carry: an offset, a line, or a fall-off at the low end, each by generalised least squares.
+//!
+//! Not here: least squares themselves ([`metrology::generalised_least_squares`]); what is concluded ([`super::judge`]).
+
+use metrology::{Estimate, Fit, generalised_least_squares};
+use photometry::Ev;
+
+use super::ALIKE_EV;
+use crate::error::Error;
+
+/// A fall-off needs this many levels.
+const FALL_OFF_LEVELS: usize = 5;
+/// And must beat the line by so much in the corrected Akaike criterion.
+const FALL_OFF_GAIN: f64 = 4.0;
+/// Levels on each side of the place where it begins, or its two parameters cannot be told apart.
+const FALL_OFF_SIDE: usize = 2;
+/// Where it begins is searched in steps of this [EV].
+const FALL_OFF_GRID_EV: f64 = 0.02;
+
+/// The shape of the error over the light.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Model {
+    /// `e = a`.
+    Offset,
+    /// `e = a + b (r − r̄)`.
+    Line { mean: f64 },
+    /// `e = a + b·max(0, r₀ − r)`, linearised at its best r₀ so that the doubt of r₀ is in the result.
+    FallOff { begins: f64, steepness: f64 },
+}
+
+impl Model {
+    fn row(self, light: f64) -> Vec<f64> {
+        match self {
+            Model::Offset => vec![1.0],
+            Model::Line { mean } => vec![1.0, light - mean],
+            Model::FallOff { begins, steepness } => {
+                let below = begins - light;
+                vec![1.0, below.max(0.0), if below > 0.0 { steepness } else { 0.0 }]
+            }
+        }
+    }
+}
+
+/// The model that was chosen, with its fit.
+pub(crate) struct Chosen {
+    pub(crate) model: Model,
+    pub(crate) fit: Fit,
+    /// The line's slope, whether it was chosen or not.
+    pub(crate) slope: Option<Estimate>,
+}
+
+impl Chosen {
+    pub(crate) fn predict(&self, light: f64) -> Estimate {
+        self.fit.predict(&self.model.row(light))
+    }
+
+    pub(crate) fn independent_uncertainty(&self, light: f64) -> f64 {
+        self.fit.independent_uncertainty(&self.model.row(light))
+    }
+
+    pub(crate) fn shared_sensitivity(&self, light: f64) -> f64 {
+        self.fit.shared_sensitivity(&self.model.row(light))
+    }
+
+    pub(crate) fn offset(&self) -> Estimate {
+        self.fit.coefficient(0)
+    }
+
+    pub(crate) fn birge_ratio(&self) -> f64 {
+        self.fit.birge_ratio()
+    }
+
+    pub(crate) fn parameters(&self) -> usize {
+        self.model.row(0.0).len()
+    }
+
+    pub(crate) fn fall_off_below(&self) -> Option<Ev> {
+        match self.model {
+            Model::FallOff { begins, .. } => Ev::new(begins).ok(),
+            _ => None,
+        }
+    }
+
+    /// The fitted error at places along the range, for drawing.
+    pub(crate) fn curve(&self, lights: &[f64]) -> Vec<(f64, Estimate)> {
+        let (low, high) = range(lights);
+        const PLACES: usize = 24;
+        let mut at: Vec<f64> = (0..=PLACES).map(|i| low + (high - low) * i as f64 / PLACES as f64).collect();
+        if let Model::FallOff { begins, .. } = self.model {
+            at.push(begins);
+            at.sort_by(f64::total_cmp);
+        }
+        at.into_iter().map(|light| (light, self.predict(light))).collect()
+    }
+}
+
+/// Dimmest and brightest light.
+pub(crate) fn range(lights: &[f64]) -> (f64, f64) {
+    lights.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &light| (low.min(light), high.max(light)))
+}
+
+fn fit(model: Model, lights: &[f64], errors: &[f64], variances: &[f64], shared: f64) -> Result<Fit, Error> {
+    let design: Vec<Vec<f64>> = lights.iter().map(|&light| model.row(light)).collect();
+    Ok(generalised_least_squares(&design, errors, variances, shared)?)
+}
+
+/// Chooses the model by the rules of [`super::judge`].
+pub(crate) fn choose(lights: &[f64], errors: &[f64], variances: &[f64], shared: f64) -> Result<Chosen, Error> {
+    let offset = Chosen { model: Model::Offset, fit: fit(Model::Offset, lights, errors, variances, shared)?, slope: None };
+    let (low, high) = range(lights);
+    if lights.len() < 2 || high - low < ALIKE_EV {
+        return Ok(offset);
+    }
+    let line = Model::Line { mean: lights.iter().sum::<f64>() / lights.len() as f64 };
+    let line_fit = fit(line, lights, errors, variances, shared)?;
+    let slope = line_fit.coefficient(1);
+    if let Some(found) = fall_off(lights, errors, variances, shared, &line_fit)? {
+        return Ok(Chosen { slope: Some(slope), ..found });
+    }
+    if slope.value().abs() > slope.expanded_95() {
+        return Ok(Chosen { model: line, fit: line_fit, slope: Some(slope) });
+    }
+    Ok(Chosen { slope: Some(slope), ..offset })
+}
+
+/// The fall-off, where the levels carry it.
+fn fall_off(
+    lights: &[f64],
+    errors: &[f64],
+    variances: &[f64],
+    shared: f64,
+    line: &Fit,
+) -> Result<Option<Chosen>, Error> {
+    let n = lights.len();
+    if n < FALL_OFF_LEVELS {
+        return Ok(None);
+    }
+    let mut sorted = lights.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let (first, last) = (sorted[FALL_OFF_SIDE - 1], sorted[n - FALL_OFF_SIDE]);
+    let mut best: Option<(f64, f64, f64)> = None;
+    let mut begins = first + FALL_OFF_GRID_EV;
+    while begins <= last {
+        let design: Vec<Vec<f64>> = lights.iter().map(|&light| vec![1.0, (begins - light).max(0.0)]).collect();
+        // A place where the two columns cannot be told apart is no candidate; the others still are.
+        if let Ok(candidate) = generalised_least_squares(&design, errors, variances, shared) {
+            let chi_squared = candidate.chi_squared();
+            if best.is_none_or(|(least, ..)| chi_squared < least) {
+                best = Some((chi_squared, begins, candidate.coefficient(1).value()));
+            }
+        }
+        begins += FALL_OFF_GRID_EV;
+    }
+    let Some((chi_squared, begins, steepness)) = best else { return Ok(None) };
+    // Where the doubts are stated too small, both criteria shrink alike: a gain is counted in the scatter that is there.
+    let scale = (chi_squared / (n - 3) as f64).max(1.0);
+    let gain = corrected_akaike(line.chi_squared() / scale, 2, n) - corrected_akaike(chi_squared / scale, 3, n);
+    if gain < FALL_OFF_GAIN || steepness == 0.0 {
+        return Ok(None);
+    }
+    let model = Model::FallOff { begins, steepness };
+    Ok(fit(model, lights, errors, variances, shared).ok().map(|fit| Chosen { model, fit, slope: None }))
+}
+
+/// `AICc = χ² + 2k + 2k(k+1)/(n−k−1)`; infinite where n leaves no freedom (Hurvich and Tsai, Biometrika 76, 1989, from memory).
+fn corrected_akaike(chi_squared: f64, parameters: usize, n: usize) -> f64 {
+    let k = parameters as f64;
+    let freedom = n as f64 - k - 1.0;
+    if freedom <= 0.0 { f64::INFINITY } else { chi_squared + 2.0 * k + 2.0 * k * (k + 1.0) / freedom }
+}

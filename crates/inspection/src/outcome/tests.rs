@@ -1,0 +1,172 @@
+//! One test per rule of the outcome, in the order of the rules.
+
+use super::*;
+use crate::camera::{Camera, Kind, MeterShows};
+use crate::catalogue::{Costs, points_of};
+use crate::meter::{self, Level, Reading, Run};
+use crate::whole::examine;
+use photometry::{Ev, FilmSpeedMark, Stops};
+
+fn stops(value: f64) -> Stops {
+    Stops::new(value).expect("stops")
+}
+
+fn sound() -> Inspection {
+    let mut inspection = Inspection::of(Camera::of_kind(Kind::SingleLensReflex));
+    inspection.camera.meter_shows = Some(MeterShows::Nothing);
+    inspection.findings = points_of(&inspection.camera)
+        .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
+        .collect();
+    inspection
+}
+
+fn set(inspection: &mut Inspection, costs: Costs, avoidable: bool, condition: Condition) -> &'static Point {
+    let finding = inspection
+        .findings
+        .iter_mut()
+        .find(|finding| finding.point.costs == costs && finding.point.avoid.is_empty() != avoidable)
+        .expect("such a point");
+    finding.condition = condition;
+    finding.point
+}
+
+fn run(errors: &[f64], each: f64, shared: f64) -> Run {
+    Run {
+        levels: errors
+            .iter()
+            .enumerate()
+            .map(|(i, error)| {
+                let light = 6.0 + 2.0 * i as f64;
+                Level {
+                    reference: Ev::new(light).expect("ev"),
+                    each_doubt: stops(each),
+                    readings: vec![Reading {
+                        ev100: Ev::new(light + error).expect("ev"),
+                        step: stops(1.0 / 6.0),
+                        words: String::new(),
+                    }],
+                }
+            })
+            .collect(),
+        shared_doubt: stops(shared),
+        tolerance: stops(0.5),
+        film_speed: FilmSpeedMark::parse("400", &[]).ok(),
+        dial: None,
+    }
+}
+
+fn outcome(inspection: &Inspection) -> Outcome {
+    examine(inspection).expect("an outcome").outcome
+}
+
+fn with_meter(mut inspection: Inspection, run: &Run) -> Outcome {
+    inspection.camera.meter_shows = Some(MeterShows::Needle);
+    inspection.findings = points_of(&inspection.camera)
+        .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
+        .collect();
+    of(&inspection, Some(&meter::judge(run).expect("a judgement")), None)
+}
+
+#[test]
+fn for_parts_is_only_ever_the_persons_own_decision() {
+    let mut inspection = sound();
+    inspection.costs.value = Some(40.0);
+    inspection.costs.mending = Some(90.0);
+    let offered = outcome(&inspection);
+    assert!(offered.for_parts_offered && offered.word == Word::Ready);
+    inspection.costs.for_parts = true;
+    assert_eq!(outcome(&inspection).word, Word::ForParts);
+    inspection.costs.mending = Some(10.0);
+    assert_eq!(outcome(&inspection).word, Word::Ready, "not where the costs do not exceed the value");
+}
+
+#[test]
+fn what_spoils_film_exposure_or_sharpness_wants_service() {
+    for costs in [Costs::Film, Costs::Exposure, Costs::Sharpness] {
+        for condition in [Condition::Faulty, Condition::Failed] {
+            let mut inspection = sound();
+            let point = set(&mut inspection, costs, false, condition);
+            let outcome = outcome(&inspection);
+            assert_eq!(outcome.word, Word::WantsService, "{costs:?}");
+            assert_eq!(outcome.reasons[0].evidence, Evidence::Point(point.key, point.area));
+            assert!(outcome.remedies.iter().any(|remedy| remedy.text.contains(point.remedy)));
+        }
+    }
+}
+
+#[test]
+fn a_fault_is_known_even_where_the_rest_is_not() {
+    let mut inspection = sound();
+    set(&mut inspection, Costs::Film, false, Condition::Failed);
+    inspection.findings.retain(|finding| finding.condition == Condition::Failed);
+    let outcome = outcome(&inspection);
+    assert_eq!(outcome.word, Word::WantsService);
+    assert!(!outcome.unchecked.is_empty(), "what was not checked is never hidden");
+}
+
+#[test]
+fn a_meter_outside_that_no_dial_setting_mends_wants_service() {
+    let falling = with_meter(sound(), &run(&[2.4, 1.2, 0.0, 0.0, 0.0, 0.0, 0.0], 0.05, 0.05));
+    assert_eq!(falling.word, Word::WantsService, "{falling:?}");
+    assert_eq!(falling.reasons[0].evidence, Evidence::Meter);
+}
+
+#[test]
+fn what_matters_and_is_unchecked_is_not_yet_known_the_cheapest_first() {
+    let mut inspection = sound();
+    for costs in [Costs::Film, Costs::Exposure, Costs::Looks] {
+        set(&mut inspection, costs, false, Condition::NotChecked);
+    }
+    let outcome = outcome(&inspection);
+    assert_eq!(outcome.word, Word::NotYetKnown);
+    assert_eq!(outcome.unchecked.len(), 3);
+    assert!(outcome.unchecked[0].matters && outcome.unchecked[1].matters && !outcome.unchecked[2].matters);
+    assert!(outcome.unchecked[0].seconds <= outcome.unchecked[1].seconds);
+    assert_eq!(outcome.reasons.len(), 2);
+}
+
+#[test]
+fn an_unmeasured_meter_is_not_yet_known() {
+    let mut inspection = sound();
+    inspection.camera.meter_shows = None;
+    inspection.findings = points_of(&inspection.camera)
+        .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
+        .collect();
+    let outcome = outcome(&inspection);
+    assert_eq!(outcome.word, Word::NotYetKnown);
+    assert_eq!(outcome.unchecked[0].evidence, Evidence::Meter);
+}
+
+#[test]
+fn a_call_that_cannot_be_made_is_not_yet_known() {
+    let open = with_meter(sound(), &run(&[0.4, 0.4, 0.4], 0.1, 0.4));
+    assert_eq!(open.word, Word::NotYetKnown);
+    assert!(open.reasons[0].text.contains("cannot be told"), "{:?}", open.reasons);
+}
+
+#[test]
+fn what_can_be_allowed_for_is_a_limit() {
+    let mut inspection = sound();
+    let point = set(&mut inspection, Costs::Handling, true, Condition::Faulty);
+    let handled = outcome(&inspection);
+    assert_eq!(handled.word, Word::ReadyWithLimits);
+    assert!(handled.limits[0].text.contains(point.avoid));
+
+    let metered = with_meter(sound(), &run(&[-0.72, -0.7, -0.7, -0.68, -0.7], 0.05, 0.05));
+    assert_eq!(metered.word, Word::ReadyWithLimits, "{metered:?}");
+    assert!(metered.limits[0].text.contains("640"), "{:?}", metered.limits);
+}
+
+#[test]
+fn everything_checked_and_within_is_ready() {
+    let mut inspection = sound();
+    set(&mut inspection, Costs::Looks, false, Condition::Failed);
+    set(&mut inspection, Costs::Film, false, Condition::Worn);
+    let plain = outcome(&inspection);
+    assert_eq!(plain.word, Word::Ready);
+    assert_eq!(plain.remarks.len(), 2, "looks and wear are said, and change nothing");
+
+    let metered = with_meter(sound(), &run(&[0.0, 0.1, -0.1, 0.0, 0.05], 0.05, 0.05));
+    assert_eq!(metered.word, Word::Ready, "{metered:?}");
+    assert!(metered.film_error.iter().all(|error| error.error.value().abs() < 0.2));
+}

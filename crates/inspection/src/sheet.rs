@@ -1,0 +1,222 @@
+//! The sheet: one page about one camera, block by block, for the printer and for the file beside it.
+//!
+//! Holds what stands on it and in which order. Not here: markup and style, which belong to whoever prints it (`www`, `cli`).
+
+use crate::catalogue::{self, Area};
+use crate::consistency::Consistency;
+use crate::drawing::{self, Drawing};
+use crate::finding::Condition;
+use crate::meter::Judgement;
+use crate::outcome::Reason;
+use crate::remedy::DialAdvice;
+use crate::whole::{Examined, Inspection};
+use crate::words;
+
+/// The sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    /// Title of the document.
+    pub title: String,
+    /// The blocks in order.
+    pub blocks: Vec<Block>,
+}
+
+/// One block of the sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Block {
+    /// The camera's name.
+    Title(String),
+    /// A heading.
+    Heading(String),
+    /// The outcome: key and words.
+    Outcome(&'static str, &'static str),
+    /// A paragraph.
+    Paragraph(String),
+    /// A line in small print.
+    Small(String),
+    /// A list.
+    List(Vec<String>),
+    /// Pairs of name and value.
+    Facts(Vec<(String, String)>),
+    /// Column heads and rows.
+    Table(Vec<String>, Vec<Vec<String>>),
+    /// A drawing.
+    Drawing(Drawing),
+}
+
+/// What is printed at the foot.
+#[derive(Clone, Debug)]
+pub struct Imprint {
+    /// Program and version.
+    pub program: String,
+    /// When the sheet was made, as text.
+    pub made: String,
+    /// When the camera was looked at last, as text.
+    pub looked_at: String,
+    /// Id of the inspection.
+    pub id: String,
+    /// Its revision.
+    pub revision: u32,
+    /// The person's notes.
+    pub notes: String,
+}
+
+/// Composes the sheet.
+pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) -> Sheet {
+    let camera = &inspection.camera;
+    let outcome = &examined.outcome;
+    let mut blocks = vec![
+        Block::Title(camera.title()),
+        Block::Facts(identity(inspection, imprint)),
+        Block::Outcome(outcome.word.key(), outcome.word.words()),
+        Block::Paragraph(outcome.sentence.clone()),
+    ];
+    let listed = |blocks: &mut Vec<Block>, heading: &str, reasons: &[Reason]| {
+        if !reasons.is_empty() {
+            blocks.push(Block::Heading(heading.to_owned()));
+            blocks.push(Block::List(reasons.iter().map(|reason| reason.text.clone()).collect()));
+        }
+    };
+    let heads = if outcome.word == crate::outcome::Word::ReadyWithLimits { "Limits" } else { "Reasons" };
+    // What was not checked has its own list below and need not stand twice.
+    let reasons: Vec<Reason> =
+        outcome.reasons.iter().filter(|reason| !reason.text.starts_with("Not checked")).cloned().collect();
+    listed(&mut blocks, heads, &reasons);
+    if outcome.word != crate::outcome::Word::ReadyWithLimits {
+        listed(&mut blocks, "Limits", &outcome.limits);
+    }
+    listed(&mut blocks, "Remedies", &outcome.remedies);
+    if let (Some(judgement), Some(run)) = (&examined.meter, &inspection.meter) {
+        meter(&mut blocks, judgement, &format!("{} ({})", run.reference.kind.words, run.reference.doubts()));
+    }
+    if let Some(consistency) = &examined.consistency {
+        dials(&mut blocks, consistency);
+    }
+    findings(&mut blocks, inspection);
+    if !outcome.unchecked.is_empty() {
+        blocks.push(Block::Heading(format!("Not checked: {}", outcome.unchecked.len())));
+        let names: Vec<String> = outcome
+            .unchecked
+            .iter()
+            .map(|unchecked| if unchecked.matters { format!("{} (matters)", unchecked.text) } else { unchecked.text.clone() })
+            .collect();
+        blocks.push(Block::Paragraph(format!("{}.", names.join("; "))));
+    }
+    listed(&mut blocks, "Cautions", &outcome.cautions);
+    if !imprint.notes.trim().is_empty() {
+        blocks.push(Block::Heading("Notes".to_owned()));
+        blocks.push(Block::Paragraph(imprint.notes.trim().to_owned()));
+    }
+    blocks.push(Block::Small(format!(
+        "Over and under are what film gets. Each ± is an expanded uncertainty at 95 %. Tolerances are common practice unless \
+         another source is named. Looked at {}; sheet made {} with {}. Inspection {}, revision {}.",
+        imprint.looked_at, imprint.made, imprint.program, imprint.id, imprint.revision
+    )));
+    Sheet { title: format!("{} – inspection sheet", camera.title()), blocks }
+}
+
+fn identity(inspection: &Inspection, imprint: &Imprint) -> Vec<(String, String)> {
+    let camera = &inspection.camera;
+    let (done, all) = inspection.progress();
+    let mut facts = vec![("Kind".to_owned(), camera.kind.words().to_owned())];
+    let mut fact = |name: &str, value: String| {
+        if !value.trim().is_empty() {
+            facts.push((name.to_owned(), value));
+        }
+    };
+    let with_serial = match camera.lens_serial.trim() {
+        "" => camera.lens.clone(),
+        serial => format!("{} · {serial}", camera.lens),
+    };
+    fact("Lens", with_serial);
+    if let (Some(first), Some(last)) = (camera.times.first(), camera.times.last()) {
+        fact("Marked times", format!("{} to {}", first.label(), last.label()));
+    }
+    if let Some((lowest, highest)) = &camera.film_speeds {
+        fact("Film speeds", format!("{} to {}", lowest.text(), highest.text()));
+    }
+    fact("Battery wanted", camera.battery_wanted.clone());
+    fact("Battery fitted", camera.battery_fitted.clone());
+    if let Some(voltage) = camera.battery_voltage_v {
+        fact("Under load", format!("{} V", words::plain(voltage, 2)));
+    }
+    fact("Looked at", format!("{done} of {all} points, {}", imprint.looked_at));
+    facts
+}
+
+fn meter(blocks: &mut Vec<Block>, judgement: &Judgement, reference: &str) {
+    blocks.push(Block::Heading("Meter".to_owned()));
+    blocks.push(Block::Paragraph(format!(
+        "{}, {}. {}: {}. {}",
+        words::sentence_case(&judgement.headline()),
+        judgement.headline_doubt(),
+        words::sentence_case(judgement.call.word()),
+        judgement.call_reason(),
+        judgement.pattern
+    )));
+    if let DialAdvice::Set(setting) = &judgement.remedy {
+        blocks.push(Block::Paragraph(format!("{} {}", setting.text(), setting.left_text())));
+    }
+    blocks.push(Block::Drawing(drawing::meter_plot(judgement)));
+    let rows = judgement
+        .levels
+        .iter()
+        .map(|level| {
+            vec![
+                words::ev(level.reference.value()),
+                level.reading_words.clone(),
+                words::film_error(-level.error.value()),
+                format!("±{}", words::doubt(level.error.expanded_95())),
+            ]
+        })
+        .collect();
+    let heads = ["Light", "Camera says", "Film gets", "Doubt"].map(str::to_owned).to_vec();
+    blocks.push(Block::Table(heads, rows));
+    let mut lines = vec![format!("Reference: {reference}.")];
+    lines.extend(judgement.notices.iter().cloned());
+    blocks.push(Block::Small(lines.join(" ")));
+}
+
+fn dials(blocks: &mut Vec<Block>, consistency: &Consistency) {
+    blocks.push(Block::Heading("Dials against one another".to_owned()));
+    let mut lines = vec![consistency.sentence.clone()];
+    lines.extend(consistency.notices.iter().cloned());
+    blocks.push(Block::Paragraph(lines.join(" ")));
+}
+
+/// Area by area: what is not sound with its words, then the sound ones by name.
+fn findings(blocks: &mut Vec<Block>, inspection: &Inspection) {
+    let mut rows = Vec::new();
+    for area in Area::ALL {
+        let mut off = Vec::new();
+        let mut sound = Vec::new();
+        for point in catalogue::points_of(&inspection.camera).filter(|point| point.area == area) {
+            let Some(finding) = inspection.finding(point) else { continue };
+            let note = match finding.note.trim() {
+                "" => String::new(),
+                note => format!(" “{note}”"),
+            };
+            match finding.condition {
+                Condition::NotChecked => {}
+                Condition::Sound if note.is_empty() => sound.push(point.name.to_owned()),
+                condition => off.push(format!("{}: {}{note}", words::sentence_case(point.name), condition.words())),
+            }
+        }
+        if off.is_empty() && sound.is_empty() {
+            continue;
+        }
+        let mut said = off.join(". ");
+        if !sound.is_empty() {
+            if !said.is_empty() {
+                said.push_str(". ");
+            }
+            said.push_str(&format!("Sound: {}", sound.join(", ")));
+        }
+        said.push('.');
+        rows.push((area.words().to_owned(), said));
+    }
+    if !rows.is_empty() {
+        blocks.push(Block::Heading("Findings".to_owned()));
+        blocks.push(Block::Facts(rows));
+    }
+}

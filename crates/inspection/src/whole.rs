@@ -1,0 +1,97 @@
+//! A whole inspection and what it comes to: the inputs of every area together, and one call that judges them.
+//!
+//! Not here: the judging itself, which each area does; this file only runs it in order.
+
+use crate::camera::Camera;
+use crate::catalogue::{self, Point};
+use crate::consistency::{self, Consistency, Equivalent};
+use crate::error::Error;
+use crate::finding::{Condition, Finding};
+use crate::meter::{self, Judgement, Run};
+use crate::outcome::{self, Outcome};
+use crate::reference::Reference;
+
+/// What mending would cost and what the camera is worth, in one currency, as far as it was entered.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Costs {
+    /// Value in sound condition.
+    pub value: Option<f64>,
+    /// Cost of mending.
+    pub mending: Option<f64>,
+    /// The person's own decision that it is for parts.
+    pub for_parts: bool,
+}
+
+/// A run with what it was held against.
+#[derive(Clone, Debug)]
+pub struct ReferencedRun {
+    /// The reference.
+    pub reference: Reference,
+    /// The run.
+    pub run: Run,
+}
+
+/// Everything that was entered about one camera.
+#[derive(Clone, Debug)]
+pub struct Inspection {
+    /// Who it is.
+    pub camera: Camera,
+    /// What was looked at.
+    pub findings: Vec<Finding>,
+    /// The meter run to be judged: the latest that has a level.
+    pub meter: Option<ReferencedRun>,
+    /// The consistency check, in the order it was taken.
+    pub consistency: Vec<Equivalent>,
+    /// Costs and value.
+    pub costs: Costs,
+}
+
+impl Inspection {
+    /// An inspection of which only the camera is known.
+    pub fn of(camera: Camera) -> Self {
+        Self { camera, findings: Vec::new(), meter: None, consistency: Vec::new(), costs: Costs::default() }
+    }
+
+    /// The condition of a point; not checked where there is no finding. The last finding counts.
+    pub fn condition(&self, point: &Point) -> Condition {
+        self.finding(point).map_or(Condition::NotChecked, |finding| finding.condition)
+    }
+
+    /// The finding at a point.
+    pub fn finding(&self, point: &Point) -> Option<&Finding> {
+        self.findings.iter().rev().find(|finding| finding.point.key == point.key)
+    }
+
+    /// How many of the camera's points were looked at, and how many it has.
+    pub fn progress(&self) -> (usize, usize) {
+        catalogue::points_of(&self.camera)
+            .fold((0, 0), |(done, all), point| (done + usize::from(self.condition(point).is_checked()), all + 1))
+    }
+}
+
+/// What an inspection comes to.
+#[derive(Clone, Debug)]
+pub struct Examined {
+    /// The outcome with its reasons.
+    pub outcome: Outcome,
+    /// The meter run, judged.
+    pub meter: Option<Judgement>,
+    /// The consistency check.
+    pub consistency: Option<Consistency>,
+}
+
+/// Judges everything that was entered.
+///
+/// **Errors** where a run that was begun cannot be judged; see [`meter::judge`] and [`consistency::check`].
+pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
+    let meter = match &inspection.meter {
+        Some(run) if !run.run.levels.is_empty() => Some(meter::judge(&run.run)?),
+        _ => None,
+    };
+    let consistency = match inspection.consistency.as_slice() {
+        [] => None,
+        settings => Some(consistency::check(settings)?),
+    };
+    let outcome = outcome::of(inspection, meter.as_ref(), consistency.as_ref());
+    Ok(Examined { outcome, meter, consistency })
+}
