@@ -1,0 +1,114 @@
+//! The bridge between the page's worker and the bench: values in, values out, no arithmetic.
+//!
+//! Holds free functions only, so that a trap leaves nothing behind and the worker can simply be started again. Structures are
+//! plain data of the `record` crate. Not here: anything that is worked out (`record` and the rooms below it), anything of the
+//! page (`www`).
+
+use record::page::{Accepted, LevelPreview, Lists, Place, Sheet, Taken};
+use record::v1::{Inspection, Level};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use wasm_bindgen::prelude::*;
+
+/// Says where a panic came from, in the browser's console.
+#[wasm_bindgen(start)]
+pub fn start() {
+    console_error_panic_hook::set_once();
+}
+
+fn failed(error: impl core::fmt::Display) -> JsError {
+    JsError::new(&error.to_string())
+}
+
+fn from_page<T: DeserializeOwned>(value: JsValue) -> Result<T, JsError> {
+    serde_wasm_bindgen::from_value(value).map_err(failed)
+}
+
+/// Structures as plain objects, `None` as `null`: what a page can keep and hand back.
+fn to_page<T: Serialize>(value: &T) -> Result<JsValue, JsError> {
+    value.serialize(&serde_wasm_bindgen::Serializer::json_compatible()).map_err(failed)
+}
+
+/// Program and version.
+#[wasm_bindgen]
+pub fn version() -> String {
+    record::PROGRAM.to_owned()
+}
+
+/// Every list that the page offers to choose from.
+#[wasm_bindgen]
+pub fn lists() -> Result<JsValue, JsError> {
+    to_page::<Lists>(&record::lists())
+}
+
+/// The places of a dial with these marks, between-mark ones included.
+#[wasm_bindgen]
+pub fn places(marks: JsValue, between: &str, dial: &str) -> Result<JsValue, JsError> {
+    let marks: Vec<String> = from_page(marks)?;
+    to_page::<Vec<Place>>(&record::places(&marks, between, dial).map_err(failed)?)
+}
+
+/// A new inspection of a camera of which only the kind is known; its id is a UUID of version 7.
+#[wasm_bindgen]
+pub fn new_inspection(kind: &str, now: &str, now_ms: f64) -> Result<JsValue, JsError> {
+    let mut chance = [0_u8; 10];
+    getrandom::fill(&mut chance).map_err(failed)?;
+    let id = uuid::Builder::from_unix_timestamp_millis(now_ms as u64, &chance).into_uuid().to_string();
+    to_page::<Accepted>(&record::new_inspection(kind, &id, now).map_err(failed)?)
+}
+
+/// Checks an inspection that was changed, works out its result, raises its revision.
+#[wasm_bindgen]
+pub fn accept(inspection: JsValue, now: &str) -> Result<JsValue, JsError> {
+    to_page::<Accepted>(&record::accept(&from_page::<Inspection>(inspection)?, now).map_err(failed)?)
+}
+
+/// What the pages of an inspection show; nothing in it is changed.
+#[wasm_bindgen]
+pub fn view(inspection: JsValue) -> Result<JsValue, JsError> {
+    to_page::<Accepted>(&record::view(&from_page::<Inspection>(inspection)?).map_err(failed)?)
+}
+
+/// What a level would add to a run, before it is kept.
+#[wasm_bindgen]
+pub fn preview_level(inspection: JsValue, run_index: usize, level: JsValue) -> Result<JsValue, JsError> {
+    let inspection = from_page::<Inspection>(inspection)?;
+    let level = from_page::<Level>(level)?;
+    to_page::<LevelPreview>(&record::preview_level(&inspection, run_index, &level).map_err(failed)?)
+}
+
+/// The sheet of an inspection, block by block.
+#[wasm_bindgen]
+pub fn sheet(inspection: JsValue, now: &str) -> Result<JsValue, JsError> {
+    to_page::<Sheet>(&record::sheet(&from_page::<Inspection>(inspection)?, now).map_err(failed)?)
+}
+
+/// What an inspection file or a bench backup holds.
+#[wasm_bindgen]
+pub fn read_file(text: &str) -> Result<JsValue, JsError> {
+    to_page::<Taken>(&record::read_file(text).map_err(failed)?)
+}
+
+/// Whether two inspections hold the same, whatever was worked out from them.
+#[wasm_bindgen]
+pub fn same(a: JsValue, b: JsValue) -> Result<bool, JsError> {
+    Ok(record::same(&from_page::<Inspection>(a)?, &from_page::<Inspection>(b)?))
+}
+
+/// The text of an inspection's file.
+#[wasm_bindgen]
+pub fn write_file(inspection: JsValue) -> Result<String, JsError> {
+    record::write_file(&from_page::<Inspection>(inspection)?).map_err(failed)
+}
+
+/// The text of a bench backup.
+#[wasm_bindgen]
+pub fn write_bench(inspections: JsValue, now: &str) -> Result<String, JsError> {
+    record::write_bench(&from_page::<Vec<Inspection>>(inspections)?, now).map_err(failed)
+}
+
+/// What an inspection's file is called.
+#[wasm_bindgen]
+pub fn file_name(inspection: JsValue) -> Result<String, JsError> {
+    Ok(record::file_name(&from_page::<Inspection>(inspection)?))
+}
