@@ -1,0 +1,374 @@
+//! Generalised least squares with a doubt that all observations share.
+//!
+//! The covariance of the observations is `V = diag(v_i) + u_c²·1·1ᵀ`: an independent part, and a shared one that more
+//! observations do not average away. Not here: which model to fit, and what is concluded from it.
+//!
+//! *Symbols:* X design, y values, `β = (XᵀV⁻¹X)⁻¹XᵀV⁻¹y`, n observations, p parameters, R Birge ratio.
+//! *Sources:* JCGM 100:2008, H.3 for the line; R. T. Birge, Phys. Rev. 40 (1932) 207, for the ratio (from memory).
+
+use crate::coverage::{effective_degrees_of_freedom, not_negative};
+use crate::error::{Error, finite};
+use crate::estimate::Estimate;
+
+/// A column that depends on the others to within this part of its length cannot be told from them.
+const RANK_TOLERANCE: f64 = 1e-10;
+
+/// A fit with its covariance, the independent and the shared part kept apart.
+#[derive(Clone, Debug)]
+pub struct Fit {
+    coefficients: Vec<f64>,
+    /// `G diag(v) Gᵀ`, after scaling.
+    independent: Vec<Vec<f64>>,
+    /// `G·1`: what a shared offset of one does to each coefficient.
+    shared_gain: Vec<f64>,
+    shared_uncertainty: f64,
+    residuals: Vec<f64>,
+    chi_squared: f64,
+    freedom: usize,
+    scaled: bool,
+}
+
+/// Fits `y = Xβ` with `V = diag(independent_variances) + shared_uncertainty²·1·1ᵀ`.
+///
+/// Where the scatter is larger than stated, `R² = eᵀWe/(n − p) > 1` with W the inverse of the independent part alone, the
+/// independent part is multiplied by R² and the fit is done again, once; its degrees of freedom are then n − p. The shared
+/// part is never scaled: scatter says nothing about it.
+///
+/// **Arguments** `design` n rows of p numbers; `values` n numbers; `independent_variances` n numbers above 0, in the square
+/// of the values' unit; `shared_uncertainty` not below 0, in the values' unit.
+/// **Errors** where the lengths differ, n < p, a number is not finite, a variance is not above 0, or the columns of the
+/// design cannot be told apart.
+/// **Method** whitening by the Cholesky factor of V, then Householder reflections on columns scaled to length one.
+pub fn generalised_least_squares(
+    design: &[Vec<f64>],
+    values: &[f64],
+    independent_variances: &[f64],
+    shared_uncertainty: f64,
+) -> Result<Fit, Error> {
+    let (n, p) = check(design, values, independent_variances, shared_uncertainty)?;
+    let first = solve(design, values, independent_variances, shared_uncertainty)?;
+    let chi_squared: f64 = first.residuals.iter().zip(independent_variances).map(|(e, v)| e * e / v).sum();
+    let freedom = n - p;
+    let ratio = if freedom > 0 { chi_squared / freedom as f64 } else { 0.0 };
+    let scaled = ratio > 1.0 && ratio.is_finite();
+    let last = if scaled {
+        let wider: Vec<f64> = independent_variances.iter().map(|v| v * ratio).collect();
+        solve(design, values, &wider, shared_uncertainty)?
+    } else {
+        first
+    };
+    for coefficient in &last.coefficients {
+        finite(*coefficient, "coefficient of the fit")?;
+    }
+    Ok(Fit {
+        coefficients: last.coefficients,
+        independent: last.independent,
+        shared_gain: last.shared_gain,
+        shared_uncertainty,
+        residuals: last.residuals,
+        chi_squared,
+        freedom,
+        scaled,
+    })
+}
+
+fn check(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) -> Result<(usize, usize), Error> {
+    let n = values.len();
+    let p = design.first().map_or(0, Vec::len);
+    if n == 0 || p == 0 {
+        return Err(Error::new("a fit needs one observation and one parameter at least, and none was given"));
+    }
+    if design.len() != n || variances.len() != n {
+        return Err(Error::new(format!(
+            "a fit needs as many rows and variances as values: {} rows, {} variances, {n} values were given",
+            design.len(),
+            variances.len()
+        )));
+    }
+    if design.iter().any(|row| row.len() != p) {
+        return Err(Error::new("the rows of the design must all have the same length"));
+    }
+    if n < p {
+        return Err(Error::new(format!("{p} parameters need {p} observations at least, and {n} were given")));
+    }
+    not_negative(shared, "shared uncertainty")?;
+    for value in design.iter().flatten().chain(values) {
+        finite(*value, "observation")?;
+    }
+    for variance in variances {
+        if !(*variance > 0.0 && variance.is_finite()) {
+            return Err(Error::new(format!("the independent variance must be above 0, and {variance} was given")));
+        }
+    }
+    Ok((n, p))
+}
+
+struct Solved {
+    coefficients: Vec<f64>,
+    independent: Vec<Vec<f64>>,
+    shared_gain: Vec<f64>,
+    residuals: Vec<f64>,
+}
+
+fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) -> Result<Solved, Error> {
+    let (n, p) = (values.len(), design[0].len());
+    let factor = cholesky(variances, shared);
+    // Columns of length one keep the reflections accurate where parameters differ by many orders of magnitude.
+    let lengths: Vec<f64> = (0..p)
+        .map(|j| {
+            let length = design.iter().map(|row| row[j] * row[j]).sum::<f64>().sqrt();
+            if length > 0.0 { length } else { 1.0 }
+        })
+        .collect();
+    let mut columns: Vec<Vec<f64>> = (0..p)
+        .map(|j| forward(&factor, &design.iter().map(|row| row[j] / lengths[j]).collect::<Vec<_>>()))
+        .collect();
+    let mut rotated = vec![forward(&factor, values)];
+    // Each observation's own unit vector goes along, so that the gain G of β = G y comes out of the same reflections.
+    for i in 0..n {
+        let mut unit = vec![0.0; n];
+        unit[i] = 1.0;
+        rotated.push(forward(&factor, &unit));
+    }
+    reflect(&mut columns, &mut rotated)?;
+    let back = |right: &[f64]| -> Vec<f64> {
+        let mut beta = vec![0.0; p];
+        for i in (0..p).rev() {
+            let sum: f64 = (i + 1..p).map(|j| columns[j][i] * beta[j]).sum();
+            beta[i] = (right[i] - sum) / columns[i][i];
+        }
+        beta.iter().zip(&lengths).map(|(b, length)| b / length).collect()
+    };
+    let coefficients = back(&rotated[0]);
+    let gain: Vec<Vec<f64>> = rotated[1..].iter().map(|right| back(right)).collect();
+    let independent = (0..p)
+        .map(|a| (0..p).map(|b| (0..n).map(|i| gain[i][a] * variances[i] * gain[i][b]).sum()).collect())
+        .collect();
+    let shared_gain = (0..p).map(|a| gain.iter().map(|column| column[a]).sum()).collect();
+    let residuals = design
+        .iter()
+        .zip(values)
+        .map(|(row, value)| value - row.iter().zip(&coefficients).map(|(x, b)| x * b).sum::<f64>())
+        .collect();
+    Ok(Solved { coefficients, independent, shared_gain, residuals })
+}
+
+/// Lower Cholesky factor of `diag(v) + s²·1·1ᵀ`, row by row; positive definite since every v is above 0.
+fn cholesky(variances: &[f64], shared: f64) -> Vec<Vec<f64>> {
+    let n = variances.len();
+    let mut factor: Vec<Vec<f64>> = Vec::with_capacity(n);
+    for i in 0..n {
+        let mut row = vec![0.0; i + 1];
+        for j in 0..=i {
+            let other = if j == i { &row } else { &factor[j] };
+            let sum: f64 = (0..j).map(|k| row[k] * other[k]).sum();
+            let entry = shared * shared + if i == j { variances[i] } else { 0.0 } - sum;
+            row[j] = if i == j { entry.max(f64::MIN_POSITIVE).sqrt() } else { entry / other[j] };
+        }
+        factor.push(row);
+    }
+    factor
+}
+
+/// Solves `L x = b`.
+fn forward(factor: &[Vec<f64>], right: &[f64]) -> Vec<f64> {
+    let mut x: Vec<f64> = Vec::with_capacity(right.len());
+    for (row, value) in factor.iter().zip(right) {
+        let i = x.len();
+        let sum: f64 = row[..i].iter().zip(&x).map(|(l, known)| l * known).sum();
+        x.push((value - sum) / row[i]);
+    }
+    x
+}
+
+/// Householder reflections that make `columns` upper triangular, done to `rotated` alike.
+fn reflect(columns: &mut [Vec<f64>], rotated: &mut [Vec<f64>]) -> Result<(), Error> {
+    let p = columns.len();
+    for j in 0..p {
+        let whole = columns[j].iter().map(|x| x * x).sum::<f64>().sqrt();
+        let below = columns[j][j..].iter().map(|x| x * x).sum::<f64>().sqrt();
+        if below <= RANK_TOLERANCE * whole || below == 0.0 {
+            return Err(Error::new(format!("parameter {} cannot be told from the others by these observations", j + 1)));
+        }
+        let corner = if columns[j][j] > 0.0 { -below } else { below };
+        let mut mirror: Vec<f64> = columns[j][j..].to_vec();
+        mirror[0] -= corner;
+        let square: f64 = mirror.iter().map(|x| x * x).sum();
+        for column in columns[j..].iter_mut().chain(rotated.iter_mut()) {
+            let along: f64 = mirror.iter().zip(&column[j..]).map(|(m, x)| m * x).sum();
+            let twice = 2.0 * along / square;
+            for (x, m) in column[j..].iter_mut().zip(&mirror) {
+                *x -= twice * m;
+            }
+        }
+    }
+    Ok(())
+}
+
+impl Fit {
+    /// Coefficient i with its full doubt. `i` counts the columns of the design; one beyond them is a programming error.
+    pub fn coefficient(&self, i: usize) -> Estimate {
+        let row: Vec<f64> = (0..self.coefficients.len()).map(|j| if i == j { 1.0 } else { 0.0 }).collect();
+        self.predict(&row)
+    }
+
+    /// `xᵀβ` with its full doubt and effective degrees of freedom (Welch and Satterthwaite, the shared part unlimited).
+    pub fn predict(&self, row: &[f64]) -> Estimate {
+        let value: f64 = row.iter().zip(&self.coefficients).map(|(x, b)| x * b).sum();
+        let independent = self.independent_uncertainty(row);
+        let shared = (self.shared_sensitivity(row) * self.shared_uncertainty).abs();
+        let own = if self.scaled { self.freedom as f64 } else { f64::INFINITY };
+        Estimate::checked(
+            value,
+            (independent * independent + shared * shared).sqrt(),
+            effective_degrees_of_freedom(&[(independent, own), (shared, f64::INFINITY)]),
+        )
+    }
+
+    /// The part of the doubt of `xᵀβ` that comes from the independent variances, scaled where they were.
+    pub fn independent_uncertainty(&self, row: &[f64]) -> f64 {
+        let variance: f64 = row
+            .iter()
+            .zip(&self.independent)
+            .map(|(x, line)| x * line.iter().zip(row).map(|(c, y)| c * y).sum::<f64>())
+            .sum();
+        variance.max(0.0).sqrt()
+    }
+
+    /// What an offset of one that all observations share does to `xᵀβ`: one for a constant, nothing for a slope.
+    pub fn shared_sensitivity(&self, row: &[f64]) -> f64 {
+        row.iter().zip(&self.shared_gain).map(|(x, g)| x * g).sum()
+    }
+
+    /// Covariance of two coefficients.
+    pub fn covariance(&self, i: usize, j: usize) -> f64 {
+        self.independent[i][j]
+            + self.shared_uncertainty * self.shared_uncertainty * self.shared_gain[i] * self.shared_gain[j]
+    }
+
+    /// Correlation of two coefficients; 0 where one has no doubt.
+    pub fn correlation(&self, i: usize, j: usize) -> f64 {
+        let scale = (self.covariance(i, i) * self.covariance(j, j)).sqrt();
+        if scale > 0.0 { self.covariance(i, j) / scale } else { 0.0 }
+    }
+
+    /// `y − Xβ`.
+    pub fn residuals(&self) -> &[f64] {
+        &self.residuals
+    }
+
+    /// n − p.
+    pub fn residual_degrees_of_freedom(&self) -> usize {
+        self.freedom
+    }
+
+    /// `R = √(eᵀWe/(n − p))` by the variances as stated; 0 where n = p.
+    pub fn birge_ratio(&self) -> f64 {
+        if self.freedom == 0 { 0.0 } else { (self.chi_squared / self.freedom as f64).sqrt() }
+    }
+
+    /// `eᵀWe` by the variances as stated.
+    pub fn chi_squared(&self) -> f64 {
+        self.chi_squared
+    }
+
+    /// Whether the independent part was widened by R².
+    pub fn is_scaled(&self) -> bool {
+        self.scaled
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn line(x: &[f64]) -> Vec<Vec<f64>> {
+        let mean = x.iter().sum::<f64>() / x.len() as f64;
+        x.iter().map(|x| vec![1.0, x - mean]).collect()
+    }
+
+    #[test]
+    fn a_perfect_line_is_found() {
+        let fit = generalised_least_squares(&line(&[1.0, 2.0, 3.0]), &[3.0, 5.0, 7.0], &[0.01; 3], 0.0).expect("a fit");
+        assert!((fit.coefficient(0).value() - 5.0).abs() < 1e-12 && (fit.coefficient(1).value() - 2.0).abs() < 1e-12);
+        assert!(!fit.is_scaled() && fit.coefficient(0).degrees_of_freedom().is_infinite());
+    }
+
+    #[test]
+    fn what_cannot_be_fitted_is_refused_with_a_reason() {
+        let refused = |design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64| {
+            generalised_least_squares(design, values, variances, shared).expect_err("refused").to_string()
+        };
+        assert!(refused(&[], &[], &[], 0.0).contains("none was given"));
+        assert!(refused(&[vec![1.0, 2.0]], &[1.0], &[1.0], 0.0).contains("2 observations"));
+        assert!(refused(&[vec![1.0, 2.0], vec![1.0, 2.0]], &[1.0, 1.0], &[1.0; 2], 0.0).contains("cannot be told"));
+        assert!(refused(&[vec![1.0]], &[f64::NAN], &[1.0], 0.0).contains("finite"));
+        assert!(refused(&[vec![1.0]], &[1.0], &[0.0], 0.0).contains("above 0"));
+        assert!(refused(&[vec![1.0]], &[1.0], &[1.0], -1.0).contains("shared"));
+    }
+
+    #[test]
+    fn only_the_independent_part_is_widened_by_scatter() {
+        let wild = generalised_least_squares(&vec![vec![1.0]; 4], &[0.0, 1.0, 0.0, 1.0], &[0.01; 4], 0.3).expect("a fit");
+        assert!(wild.is_scaled() && wild.birge_ratio() > 5.0);
+        let spread = 1.0_f64 / 3.0 / 4.0;
+        assert!((wild.coefficient(0).standard_uncertainty() - (spread + 0.09).sqrt()).abs() < 1e-12);
+        assert!((wild.independent_uncertainty(&[1.0]) - spread.sqrt()).abs() < 1e-12);
+        assert!((wild.shared_sensitivity(&[1.0]) - 1.0).abs() < 1e-12);
+    }
+
+    proptest! {
+        #[test]
+        fn the_shared_doubt_raises_the_offset_and_leaves_the_slope(
+            y in prop::collection::vec(-2.0..2.0_f64, 3..15), shared in 0.0..2.0_f64,
+        ) {
+            let x: Vec<f64> = (0..y.len()).map(|i| i as f64).collect();
+            let v: Vec<f64> = (0..y.len()).map(|i| 0.01 + 0.002 * i as f64).collect();
+            let with = generalised_least_squares(&line(&x), &y, &v, shared).unwrap();
+            let without = generalised_least_squares(&line(&x), &y, &v, 0.0).unwrap();
+            let close = |a: f64, b: f64| (a - b).abs() < 1e-9;
+            prop_assert!(close(with.coefficient(1).value(), without.coefficient(1).value()));
+            prop_assert!(close(with.coefficient(1).standard_uncertainty(), without.coefficient(1).standard_uncertainty()));
+            let (u, bare) = (with.coefficient(0).standard_uncertainty(), without.coefficient(0).standard_uncertainty());
+            prop_assert!(close(u * u, bare * bare + shared * shared));
+        }
+
+        #[test]
+        fn raising_every_value_raises_the_offset_by_as_much(
+            y in prop::collection::vec(-2.0..2.0_f64, 2..15), raise in -5.0..5.0_f64,
+        ) {
+            let x: Vec<f64> = (0..y.len()).map(|i| i as f64).collect();
+            let v = vec![0.02; y.len()];
+            let raised: Vec<f64> = y.iter().map(|y| y + raise).collect();
+            let a = generalised_least_squares(&line(&x), &y, &v, 0.1).unwrap();
+            let b = generalised_least_squares(&line(&x), &raised, &v, 0.1).unwrap();
+            prop_assert!((b.coefficient(0).value() - a.coefficient(0).value() - raise).abs() < 1e-10);
+            prop_assert!((b.coefficient(1).value() - a.coefficient(1).value()).abs() < 1e-10);
+        }
+
+        #[test]
+        fn one_more_observation_never_adds_doubt_but_by_scatter(
+            y in prop::collection::vec(-2.0..2.0_f64, 1..12), v in prop::collection::vec(0.001..1.0_f64, 13), more in -2.0..2.0_f64,
+        ) {
+            let mut longer = y.clone();
+            longer.push(more);
+            let fit = |y: &[f64]| generalised_least_squares(&vec![vec![1.0]; y.len()], y, &v[..y.len()], 0.2).unwrap();
+            let (a, b) = (fit(&y), fit(&longer));
+            if !b.is_scaled() {
+                prop_assert!(b.coefficient(0).standard_uncertainty() <= a.coefficient(0).standard_uncertainty() + 1e-12);
+            }
+        }
+
+        #[test]
+        fn no_numbers_make_a_panic(
+            rows in prop::collection::vec(prop::collection::vec(prop::num::f64::ANY, 0..4), 0..6),
+            y in prop::collection::vec(prop::num::f64::ANY, 0..6), v in prop::collection::vec(prop::num::f64::ANY, 0..6),
+            shared in prop::num::f64::ANY,
+        ) {
+            if let Ok(fit) = generalised_least_squares(&rows, &y, &v, shared) {
+                prop_assert!(fit.residuals().len() == y.len());
+            }
+        }
+    }
+}

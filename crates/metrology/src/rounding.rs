@@ -1,0 +1,85 @@
+//! Numbers as they are shown: rounded to the doubt that they carry (JCGM 100:2008, 7.2.6).
+//!
+//! Not here: units and words.
+
+/// A value and its expanded uncertainty, rounded alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Rounded {
+    /// The value.
+    pub value: String,
+    /// The expanded uncertainty, to its two leading digits.
+    pub uncertainty: String,
+    /// Decimals of both; 0 where the two leading digits stand before the point.
+    pub decimals: usize,
+}
+
+/// Most decimals that are ever shown.
+const MOST_DECIMALS: i32 = 12;
+
+/// Rounds a value and its expanded uncertainty to the uncertainty's two leading digits; without doubt, to six decimals.
+///
+/// ```
+/// let shown = metrology::rounded(0.71234, 0.1432);
+/// assert_eq!((shown.value.as_str(), shown.uncertainty.as_str()), ("0.71", "0.14"));
+/// ```
+pub fn rounded(value: f64, expanded_uncertainty: f64) -> Rounded {
+    let decimals = if expanded_uncertainty > 0.0 && expanded_uncertainty.is_finite() {
+        let leading = libm::floor(libm::log10(expanded_uncertainty)) as i32;
+        let decimals = (1 - leading).clamp(0, MOST_DECIMALS);
+        // 0.0996 becomes 0.100, and one digit less is two again.
+        let scale = libm::pow(10.0, f64::from(decimals));
+        let carried = libm::round(expanded_uncertainty * scale) >= 100.0 && decimals > 0;
+        (if carried { decimals - 1 } else { decimals }) as usize
+    } else {
+        6
+    };
+    Rounded {
+        value: to_decimals(value, decimals),
+        uncertainty: to_decimals(expanded_uncertainty, decimals),
+        decimals,
+    }
+}
+
+/// A number with so many decimals, half rounded away from zero, never `-0.0`. What is no finite number is shown as a dash.
+pub fn to_decimals(value: f64, decimals: usize) -> String {
+    if !value.is_finite() {
+        return "–".to_owned();
+    }
+    let decimals = decimals.min(MOST_DECIMALS as usize);
+    let scale = libm::pow(10.0, decimals as f64);
+    let scaled = value * scale;
+    // Formatting alone would round halves to even, and binary halves such as 0.15 either way: a nudge of a few parts in
+    // 10¹² sends what was entered as a decimal half away from zero.
+    let whole = if scaled.abs() < 1e15 { libm::round(scaled * (1.0 + 4e-15)) / scale } else { value };
+    let text = format!("{whole:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
+        _ => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_leading_digits_of_the_doubt() {
+        let shown = |value, doubt| {
+            let r = rounded(value, doubt);
+            (r.value, r.uncertainty)
+        };
+        assert_eq!(shown(1.23456, 0.0234), ("1.235".into(), "0.023".into()));
+        assert_eq!(shown(1.23456, 0.0996), ("1.23".into(), "0.10".into()));
+        assert_eq!(shown(1234.5, 56.0), ("1235".into(), "56".into()));
+        assert_eq!(shown(-0.001, 0.2), ("0.00".into(), "0.20".into()));
+    }
+
+    #[test]
+    fn halves_go_away_from_zero() {
+        assert_eq!(to_decimals(0.15, 1), "0.2");
+        assert_eq!(to_decimals(-0.25, 1), "-0.3");
+        assert_eq!(to_decimals(2.5, 0), "3");
+        assert_eq!(to_decimals(-0.04, 1), "0.0");
+        assert_eq!(to_decimals(f64::NAN, 1), "–");
+    }
+}
