@@ -1,0 +1,31 @@
+//! Light and exposure: quantities, marks and the exact values they stand for, the exposure equation and its constants.
+//!
+//! Rooms: quantities ([`Ev`], [`Stops`], [`FNumber`], [`ExposureTime`], [`FilmSpeed`], [`Illuminance`], [`Luminance`]); marks
+//! on dials ([`FNumberMark`], [`TimeMark`], [`FilmSpeedMark`]); the exposure equation in every direction ([`exposure_value`] and
+//! its kin); constants with range and source ([`CONSTANTS`]); words for the sky ([`SKY_WORDS`]); film ([`FilmKind`]).
+//!
+//! Not here: doubt (`metrology`), cameras (`inspection`). No I/O, no clock; transcendental functions from `libm`, so that every
+//! target gives the same bits.
+
+mod constants;
+mod error;
+mod exposure;
+mod film;
+mod quantity;
+mod scale;
+mod sunny16;
+
+pub use constants::{C_DEFAULT, CONSTANTS, Constant, K_DEFAULT, Q_DEFAULT};
+pub use error::Error;
+pub use exposure::{
+    aperture_value, ev_from_illuminance, ev_from_luminance, exposure_value, exposure_value_at_speed, f_number_for,
+    film_speed_for, illuminance, implied_reflectance, incident_to_card_difference, luminance, luminance_of_matt_surface,
+    metered_exposure, speed_value, time_for, time_value,
+};
+pub use film::{FilmKind, Latitude, logarithmic_speed, stops_between};
+pub use quantity::{Ev, ExposureTime, FNumber, FilmSpeed, Illuminance, Luminance, Stops};
+pub use scale::{
+    F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE, TIME_MARKS_OLD,
+    TIME_MARKS_OLD_MORE, TimeMark, places,
+};
+pub use sunny16::{SKY_WORDS, SkyWord, sky_word};
