@@ -249,9 +249,7 @@ pub fn check(settings: &[Equivalent]) -> Result<Consistency, Error> {
     }
     let columns = columns(settings);
     if columns.drift.is_none() {
-        notices.push(
-            "The light's own drift was not measured: take the first setting once more at the end.".to_owned(),
-        );
+        notices.push("The light's own drift was not measured: take the first setting once more at the end.".to_owned());
     }
     let (fit, without_trend) = match solve(settings, &columns, false) {
         Ok(fit) => (Some(fit), false),
@@ -276,7 +274,8 @@ pub fn check(settings: &[Equivalent]) -> Result<Consistency, Error> {
             effects.push(Effect {
                 dial: *dial,
                 mark: dial.said(mark),
-                beyond_doubt: effect.value().abs() > effect.expanded_95() && effect.value().abs() > CONDITION_UNCERTAINTY,
+                beyond_doubt: effect.value().abs() > effect.expanded_95()
+                    && effect.value().abs() > CONDITION_UNCERTAINTY,
                 effect,
             });
         }
@@ -313,14 +312,16 @@ fn spread(settings: &[Equivalent]) -> (String, String) {
         .iter()
         .filter_map(|setting| {
             let (value, doubt) = departure(setting);
-            (value.abs() > factor * doubt).then(|| {
-                format!("{} is {} against the others", setting.words(), words::film_error(-value))
-            })
+            (value.abs() > factor * doubt)
+                .then(|| format!("{} is {} against the others", setting.words(), words::film_error(-value)))
         })
         .collect();
     let sentence = if beyond.is_empty() {
         let most = settings.iter().map(|setting| departure(setting).0.abs()).fold(0.0, f64::max);
-        format!("The settings share one EV within {} stop, which is within their doubt.", words::plain(most.max(0.05), 2))
+        format!(
+            "The settings share one EV within {} stop, which is within their doubt.",
+            words::plain(most.max(0.05), 2)
+        )
     } else {
         format!("The settings do not share one EV: {}.", beyond.join("; "))
     };

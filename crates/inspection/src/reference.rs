@@ -183,9 +183,11 @@ impl ReferenceKind {
                 Err(_) => String::new(),
             },
             "lamp" => "cd/m² become EV by K = 12.5; a maker who took K = 14 calibrated 0.16 stop apart.".to_owned(),
-            "sunny_16" => "The EV beside each word are those of ANSI PH2.7; f/16 at 1/speed taken literally is EV 14.6, \
+            "sunny_16" => {
+                "The EV beside each word are those of ANSI PH2.7; f/16 at 1/speed taken literally is EV 14.6, \
                            0.4 stop below its EV 15."
-                .to_owned(),
+                    .to_owned()
+            }
             _ => String::new(),
         }
     }

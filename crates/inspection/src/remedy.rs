@@ -60,7 +60,9 @@ pub(crate) fn dial_advice(run: &Run, chosen: &Chosen, fitted: &[Estimate]) -> Di
         return none("");
     }
     if let Model::FallOff { .. } = chosen.model {
-        return none("No dial setting mends a fall-off: it would move the error from one end of the range to the other.");
+        return none(
+            "No dial setting mends a fall-off: it would move the error from one end of the range to the other.",
+        );
     }
     if let Some(slope) = chosen.slope.filter(|_| matches!(chosen.model, Model::Line { .. })) {
         let ends = fitted.iter().map(|level| (level.value() - offset.value()).abs()).fold(0.0, f64::max);
@@ -69,7 +71,9 @@ pub(crate) fn dial_advice(run: &Run, chosen: &Chosen, fitted: &[Estimate]) -> Di
         }
     }
     let Some(film) = &run.film_speed else {
-        return none("Enter the speed of the film in hand, and the dial setting that takes the error out is worked out.");
+        return none(
+            "Enter the speed of the film in hand, and the dial setting that takes the error out is worked out.",
+        );
     };
     let speed = film.exact().value();
     let wanted = speed * libm::exp2(-offset.value());

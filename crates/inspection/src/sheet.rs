@@ -98,7 +98,11 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
         let names: Vec<String> = outcome
             .unchecked
             .iter()
-            .map(|unchecked| if unchecked.matters { format!("{} (matters)", unchecked.text) } else { unchecked.text.clone() })
+            .map(
+                |unchecked| {
+                    if unchecked.matters { format!("{} (matters)", unchecked.text) } else { unchecked.text.clone() }
+                },
+            )
             .collect();
         blocks.push(Block::Paragraph(format!("{}.", names.join("; "))));
     }

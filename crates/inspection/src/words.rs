@@ -45,7 +45,8 @@ pub fn ev(ev100: f64) -> String {
 
 /// `1/3`, `1/2`, `1` or a decimal.
 pub fn fraction(stops: f64) -> String {
-    let known = [(1.0 / 6.0, "1/6"), (0.25, "1/4"), (1.0 / 3.0, "1/3"), (0.5, "1/2"), (2.0 / 3.0, "2/3"), (0.75, "3/4")];
+    let known =
+        [(1.0 / 6.0, "1/6"), (0.25, "1/4"), (1.0 / 3.0, "1/3"), (0.5, "1/2"), (2.0 / 3.0, "2/3"), (0.75, "3/4")];
     match known.iter().find(|(value, _)| (value - stops).abs() < 5e-3) {
         Some((_, text)) => (*text).to_owned(),
         None if (stops - libm::round(stops)).abs() < 1e-9 => plain(stops, 0),

@@ -23,7 +23,9 @@ impl Tolerance {
         if lower < upper {
             Ok(Self { lower, upper })
         } else {
-            Err(Error::new(format!("the lower limit of a tolerance must lie below the upper, and {lower} and {upper} were given")))
+            Err(Error::new(format!(
+                "the lower limit of a tolerance must lie below the upper, and {lower} and {upper} were given"
+            )))
         }
     }
 
@@ -162,7 +164,13 @@ pub fn global_risks(
         let width = (to - from) / PARTS as f64;
         let sum: f64 = (0..=PARTS)
             .map(|i| {
-                let weight = if i == 0 || i == PARTS { 1.0 } else if i % 2 == 1 { 4.0 } else { 2.0 };
+                let weight = if i == 0 || i == PARTS {
+                    1.0
+                } else if i % 2 == 1 {
+                    4.0
+                } else {
+                    2.0
+                };
                 weight * f(from + width * i as f64)
             })
             .sum();
@@ -194,7 +202,8 @@ mod tests {
     #[test]
     fn few_degrees_of_freedom_prove_less() {
         let tolerance = Tolerance::symmetric(0.5).expect("a tolerance");
-        let with = |freedom: f64| conformance_probability(Estimate::new(0.2, 0.15, freedom).expect("a value"), tolerance);
+        let with =
+            |freedom: f64| conformance_probability(Estimate::new(0.2, 0.15, freedom).expect("a value"), tolerance);
         assert!(with(2.0) < with(f64::INFINITY) && with(2.0) > 0.5);
     }
 

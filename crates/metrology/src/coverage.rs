@@ -60,9 +60,8 @@ fn incomplete_beta(x: f64, a: f64, b: f64) -> f64 {
     if x > (a + 1.0) / (a + b + 2.0) {
         return 1.0 - incomplete_beta(1.0 - x, b, a);
     }
-    let front = libm::exp(
-        libm::lgamma(a + b) - libm::lgamma(a) - libm::lgamma(b) + a * libm::log(x) + b * libm::log1p(-x),
-    ) / a;
+    let front =
+        libm::exp(libm::lgamma(a + b) - libm::lgamma(a) - libm::lgamma(b) + a * libm::log(x) + b * libm::log1p(-x)) / a;
     const TINY: f64 = 1e-300;
     let keep = |value: f64| if value.abs() < TINY { TINY } else { value };
     let mut c = 1.0;

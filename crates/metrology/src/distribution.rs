@@ -40,7 +40,9 @@ impl Distribution {
         };
         finite(width, "width of the distribution")?;
         if width < 0.0 {
-            return Err(Error::new(format!("the width of the distribution must not be below 0, and {width} was given")));
+            return Err(Error::new(format!(
+                "the width of the distribution must not be below 0, and {width} was given"
+            )));
         }
         Ok(width / f64::sqrt(divisor))
     }

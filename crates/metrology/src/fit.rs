@@ -120,9 +120,8 @@ fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
             if length > 0.0 { length } else { 1.0 }
         })
         .collect();
-    let mut columns: Vec<Vec<f64>> = (0..p)
-        .map(|j| forward(&factor, &design.iter().map(|row| row[j] / lengths[j]).collect::<Vec<_>>()))
-        .collect();
+    let mut columns: Vec<Vec<f64>> =
+        (0..p).map(|j| forward(&factor, &design.iter().map(|row| row[j] / lengths[j]).collect::<Vec<_>>())).collect();
     let mut rotated = vec![forward(&factor, values)];
     // Each observation's own unit vector goes along, so that the gain G of β = G y comes out of the same reflections.
     for i in 0..n {
@@ -188,7 +187,10 @@ fn reflect(columns: &mut [Vec<f64>], rotated: &mut [Vec<f64>]) -> Result<(), Err
         let whole = columns[j].iter().map(|x| x * x).sum::<f64>().sqrt();
         let below = columns[j][j..].iter().map(|x| x * x).sum::<f64>().sqrt();
         if below <= RANK_TOLERANCE * whole || below == 0.0 {
-            return Err(Error::new(format!("parameter {} cannot be told from the others by these observations", j + 1)));
+            return Err(Error::new(format!(
+                "parameter {} cannot be told from the others by these observations",
+                j + 1
+            )));
         }
         let corner = if columns[j][j] > 0.0 { -below } else { below };
         let mut mirror: Vec<f64> = columns[j][j..].to_vec();
@@ -310,7 +312,8 @@ mod tests {
 
     #[test]
     fn only_the_independent_part_is_widened_by_scatter() {
-        let wild = generalised_least_squares(&vec![vec![1.0]; 4], &[0.0, 1.0, 0.0, 1.0], &[0.01; 4], 0.3).expect("a fit");
+        let wild =
+            generalised_least_squares(&vec![vec![1.0]; 4], &[0.0, 1.0, 0.0, 1.0], &[0.01; 4], 0.3).expect("a fit");
         assert!(wild.is_scaled() && wild.birge_ratio() > 5.0);
         let spread = 1.0_f64 / 3.0 / 4.0;
         assert!((wild.coefficient(0).standard_uncertainty() - (spread + 0.09).sqrt()).abs() < 1e-12);

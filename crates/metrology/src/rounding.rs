@@ -33,11 +33,7 @@ pub fn rounded(value: f64, expanded_uncertainty: f64) -> Rounded {
     } else {
         6
     };
-    Rounded {
-        value: to_decimals(value, decimals),
-        uncertainty: to_decimals(expanded_uncertainty, decimals),
-        decimals,
-    }
+    Rounded { value: to_decimals(value, decimals), uncertainty: to_decimals(expanded_uncertainty, decimals), decimals }
 }
 
 /// A number with so many decimals, half rounded away from zero, never `-0.0`. What is no finite number is shown as a dash.

@@ -70,7 +70,14 @@ impl Constant {
     pub fn sentence(&self) -> String {
         format!(
             "{} = {} {}, for {}; permitted {} to {} ({}). Why: {}.",
-            self.symbol, self.value, self.unit, self.words, self.permitted.0, self.permitted.1, self.source, self.reason
+            self.symbol,
+            self.value,
+            self.unit,
+            self.words,
+            self.permitted.0,
+            self.permitted.1,
+            self.source,
+            self.reason
         )
     }
 }

@@ -45,7 +45,9 @@ impl FilmKind {
         match self {
             FilmKind::BlackAndWhiteNegative => Latitude { under: 1.0, over: 2.0, source: "common practice" },
             FilmKind::ColourNegative => Latitude { under: 1.0, over: 3.0, source: "ISO 5800:1987, clause 0" },
-            FilmKind::Reversal => Latitude { under: 0.5, over: 0.5, source: "US Army course SS0514, p. 1-29; common practice" },
+            FilmKind::Reversal => {
+                Latitude { under: 0.5, over: 0.5, source: "US Army course SS0514, p. 1-29; common practice" }
+            }
         }
     }
 

@@ -19,13 +19,13 @@ pub use constants::{C_DEFAULT, CONSTANTS, Constant, K_DEFAULT, Q_DEFAULT};
 pub use error::Error;
 pub use exposure::{
     aperture_value, ev_from_illuminance, ev_from_luminance, exposure_value, exposure_value_at_speed, f_number_for,
-    film_speed_for, illuminance, implied_reflectance, incident_to_card_difference, luminance, luminance_of_matt_surface,
-    metered_exposure, speed_value, time_for, time_value,
+    film_speed_for, illuminance, implied_reflectance, incident_to_card_difference, luminance,
+    luminance_of_matt_surface, metered_exposure, speed_value, time_for, time_value,
 };
 pub use film::{FilmKind, Latitude, logarithmic_speed, stops_between};
 pub use quantity::{Ev, ExposureTime, FNumber, FilmSpeed, Illuminance, Luminance, Stops};
 pub use scale::{
-    F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE, TIME_MARKS_OLD,
-    TIME_MARKS_OLD_MORE, TimeMark, places,
+    F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE,
+    TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark, places,
 };
 pub use sunny16::{SKY_WORDS, SkyWord, sky_word};

@@ -22,12 +22,36 @@ const SOURCE: &str = "ANSI PH2.7";
 
 /// Every word, the brightest first.
 pub const SKY_WORDS: [SkyWord; 6] = [
-    SkyWord { key: "snow_or_sand", words: "sun on light sand or snow", ev100: 16.0, f_number_mark: "22", source: SOURCE },
-    SkyWord { key: "distinct_shadow", words: "sun, shadows with hard edges", ev100: 15.0, f_number_mark: "16", source: SOURCE },
+    SkyWord {
+        key: "snow_or_sand",
+        words: "sun on light sand or snow",
+        ev100: 16.0,
+        f_number_mark: "22",
+        source: SOURCE,
+    },
+    SkyWord {
+        key: "distinct_shadow",
+        words: "sun, shadows with hard edges",
+        ev100: 15.0,
+        f_number_mark: "16",
+        source: SOURCE,
+    },
     SkyWord { key: "soft_shadow", words: "hazy sun, soft shadows", ev100: 14.0, f_number_mark: "11", source: SOURCE },
-    SkyWord { key: "cloudy_bright", words: "bright cloud, no shadows", ev100: 13.0, f_number_mark: "8", source: SOURCE },
+    SkyWord {
+        key: "cloudy_bright",
+        words: "bright cloud, no shadows",
+        ev100: 13.0,
+        f_number_mark: "8",
+        source: SOURCE,
+    },
     SkyWord { key: "heavy_overcast", words: "heavy overcast", ev100: 12.0, f_number_mark: "5.6", source: SOURCE },
-    SkyWord { key: "open_shade", words: "open shade under a clear sky", ev100: 12.0, f_number_mark: "5.6", source: SOURCE },
+    SkyWord {
+        key: "open_shade",
+        words: "open shade under a clear sky",
+        ev100: 12.0,
+        f_number_mark: "5.6",
+        source: SOURCE,
+    },
 ];
 
 /// The word with this key.

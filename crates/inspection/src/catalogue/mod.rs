@@ -98,7 +98,7 @@ impl Costs {
 }
 
 /// One thing to look at.
-#[derive(Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
     /// Key in a file: lower case and hyphens.
     pub key: &'static str,
@@ -134,6 +134,24 @@ pub struct Point {
 pub(crate) const COMMON_PRACTICE: &str = "common practice";
 /// Every kind of camera.
 pub(crate) const ALL_KINDS: &[Kind] = &Kind::ALL;
+
+/// What most rows share; a row names what differs.
+const BASE: Point = Point {
+    key: "",
+    area: Area::Body,
+    name: "",
+    question: "",
+    kinds: ALL_KINDS,
+    looks: [""; 4],
+    costs: Costs::Looks,
+    remedy: "",
+    avoid: "",
+    caution: "",
+    source: COMMON_PRACTICE,
+    picture_helps: false,
+    seconds: 5,
+    needs_meter: false,
+};
 
 /// Every point, area by area in the order of the round.
 pub fn points() -> impl Iterator<Item = &'static Point> {

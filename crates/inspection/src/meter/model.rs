@@ -106,7 +106,8 @@ fn fit(model: Model, lights: &[f64], errors: &[f64], variances: &[f64], shared: 
 
 /// Chooses the model by the rules of [`super::judge`].
 pub(crate) fn choose(lights: &[f64], errors: &[f64], variances: &[f64], shared: f64) -> Result<Chosen, Error> {
-    let offset = Chosen { model: Model::Offset, fit: fit(Model::Offset, lights, errors, variances, shared)?, slope: None };
+    let offset =
+        Chosen { model: Model::Offset, fit: fit(Model::Offset, lights, errors, variances, shared)?, slope: None };
     let (low, high) = range(lights);
     if lights.len() < 2 || high - low < ALIKE_EV {
         return Ok(offset);

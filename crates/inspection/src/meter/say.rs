@@ -102,7 +102,8 @@ pub(super) fn notices(run: &Run, chosen: &Chosen, lights: &[f64], variances: &[f
         notices.push("One level says nothing about the rest of the range: add more, from dim to bright.".to_owned());
     } else if high - low < ALIKE_EV {
         notices.push(
-            "All levels are alike, so nothing is known about the rest of the range: add dimmer and brighter ones.".to_owned(),
+            "All levels are alike, so nothing is known about the rest of the range: add dimmer and brighter ones."
+                .to_owned(),
         );
     } else if high - low < NARROW_EV {
         notices.push(format!(
@@ -124,7 +125,10 @@ pub(super) fn notices(run: &Run, chosen: &Chosen, lights: &[f64], variances: &[f
         );
     }
     if run.shared_doubt.value() == 0.0 {
-        notices.push("The reference was taken as having no doubt that all levels share: few references are that good.".to_owned());
+        notices.push(
+            "The reference was taken as having no doubt that all levels share: few references are that good."
+                .to_owned(),
+        );
     }
     notices
 }

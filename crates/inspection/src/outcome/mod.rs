@@ -159,8 +159,7 @@ fn said(finding: &Finding) -> String {
         Condition::Failed => finding.point.looks[3],
         _ => finding.point.looks[0],
     };
-    let mut text =
-        format!("{}: {} ({looks})", words::sentence_case(finding.point.name), finding.condition.words());
+    let mut text = format!("{}: {} ({looks})", words::sentence_case(finding.point.name), finding.condition.words());
     text.push('.');
     if !finding.note.trim().is_empty() {
         text.push_str(&format!(" “{}”", finding.note.trim()));
@@ -192,9 +191,7 @@ fn weigh_points(inspection: &Inspection, weighed: &mut Weighed) {
                 } else {
                     weighed.remarks.push(reason(said(finding)));
                 }
-                weighed
-                    .remedies
-                    .push(reason(format!("{}: {}", words::sentence_case(point.name), point.remedy)));
+                weighed.remedies.push(reason(format!("{}: {}", words::sentence_case(point.name), point.remedy)));
                 if !point.caution.is_empty() {
                     weighed.cautions.push(reason(point.caution.to_owned()));
                 }

@@ -8,13 +8,8 @@ use crate::error::Error;
 /// A mark longer than this is none.
 const LONGEST: usize = 24;
 /// The fractions of a between-mark place.
-const FRACTIONS: [(&str, f64, &str); 5] = [
-    ("1/4", 0.25, "¼"),
-    ("1/3", 1.0 / 3.0, "⅓"),
-    ("1/2", 0.5, "½"),
-    ("2/3", 2.0 / 3.0, "⅔"),
-    ("3/4", 0.75, "¾"),
-];
+const FRACTIONS: [(&str, f64, &str); 5] =
+    [("1/4", 0.25, "¼"), ("1/3", 1.0 / 3.0, "⅓"), ("1/2", 0.5, "½"), ("2/3", 2.0 / 3.0, "⅔"), ("3/4", 0.75, "¾")];
 
 /// A mark taken apart.
 pub(super) struct Parsed {
@@ -48,7 +43,13 @@ pub(super) fn vulgar(fraction: &str) -> String {
 impl Parsed {
     pub(super) fn of(given: &str, dial: Dial) -> Result<Self, Error> {
         let shown: String = given.chars().take(40).collect();
-        let refused = || Error::new(format!("the {} must be a mark such as {}, and \"{shown}\" was given", quantity(dial), example(dial)));
+        let refused = || {
+            Error::new(format!(
+                "the {} must be a mark such as {}, and \"{shown}\" was given",
+                quantity(dial),
+                example(dial)
+            ))
+        };
         let compact: String = given.chars().filter(|c| !c.is_whitespace()).collect::<String>().replace(',', ".");
         let compact = match dial {
             Dial::FNumber => compact.strip_prefix("f/").or_else(|| compact.strip_prefix("F/")).unwrap_or(&compact),
