@@ -1,0 +1,283 @@
+//! What the page's worker, the shell and the tests call: plain shapes in, plain shapes out.
+//!
+//! Not here: how shapes become the domain and back (`convert`), and files (`read`, `write`).
+
+use inspection::camera::{Kind, MeterShows, Resolution};
+use inspection::catalogue::BENCH_CAUTIONS;
+use inspection::finding::Condition;
+use inspection::meter::level_error;
+use inspection::outcome::Word;
+use inspection::reference::{REFERENCE_KINDS, Surface};
+use inspection::sheet::Imprint;
+use inspection::{drawing, words};
+use metrology::Estimate;
+use photometry::{
+    CONSTANTS, F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, SKY_WORDS, TIME_MARKS_MODERN,
+    TIME_MARKS_MODERN_MORE, TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark,
+};
+
+use crate::error::Error;
+use crate::page::{
+    Accepted, Choice, LevelPreview, Lists, Place, ReferenceChoice, Series, Sheet, ToleranceChoice, View,
+};
+use crate::v1::{FORMAT, Inspection, Level, VERSION};
+use crate::{PROGRAM, convert};
+
+/// A time is taken where it is RFC 3339 in UTC: `2026-03-01T09:30:00Z`, with or without a fraction.
+fn check_time(now: &str) -> Result<(), Error> {
+    let bytes = now.as_bytes();
+    let digits =
+        |range: core::ops::Range<usize>| bytes.get(range).is_some_and(|part| part.iter().all(u8::is_ascii_digit));
+    let signs = [(4, b'-'), (7, b'-'), (10, b'T'), (13, b':'), (16, b':')];
+    let shape = (20..=32).contains(&bytes.len())
+        && signs.iter().all(|(i, sign)| bytes[*i] == *sign)
+        && digits(0..4)
+        && digits(5..7)
+        && digits(8..10)
+        && digits(11..13)
+        && digits(14..16)
+        && digits(17..19)
+        && bytes[bytes.len() - 1] == b'Z';
+    if shape {
+        Ok(())
+    } else {
+        let shown: String = now.chars().take(40).collect();
+        Err(Error::new(format!("the time must be RFC 3339 in UTC, and \"{shown}\" was given")))
+    }
+}
+
+fn shown(record: Inspection) -> Result<Accepted, Error> {
+    let domain = convert::domain(&record)?;
+    let examined = inspection::examine(&domain)?;
+    let view: View = convert::view(&record, &domain, &examined);
+    Ok(Accepted { inspection: record, view })
+}
+
+/// A new inspection of a camera of which only the kind is known.
+pub fn new_inspection(kind: &str, id: &str, now: &str) -> Result<Accepted, Error> {
+    let mut record = Inspection { id: id.to_owned(), created: now.to_owned(), ..Inspection::default() };
+    record.camera.kind = kind.to_owned();
+    accept(&record, now)
+}
+
+/// Checks an inspection that was changed, fills in its numbers, works out its result, and raises its revision.
+///
+/// **Errors** with a sentence where something in it cannot be; nothing is changed then.
+pub fn accept(record: &Inspection, now: &str) -> Result<Accepted, Error> {
+    check_time(now)?;
+    let mut record = record.clone();
+    record.format = FORMAT.to_owned();
+    record.version = VERSION;
+    record.revision = record.revision.saturating_add(1);
+    record.updated = now.to_owned();
+    if record.created.is_empty() {
+        record.created = now.to_owned();
+    }
+    convert::work_out(&mut record)?;
+    shown(record)
+}
+
+/// What the pages of an inspection show. Its result is worked out again; revision and time stay as they are.
+pub fn view(record: &Inspection) -> Result<Accepted, Error> {
+    let mut record = record.clone();
+    convert::work_out(&mut record)?;
+    shown(record)
+}
+
+/// What a level would add to a run, before it is kept.
+pub fn preview_level(record: &Inspection, run_index: usize, level: &Level) -> Result<LevelPreview, Error> {
+    let run = record
+        .meter
+        .runs
+        .get(run_index)
+        .ok_or_else(|| Error::new("choose a reference first: the run that the level belongs to is not there"))?;
+    let reference = convert::reference(&run.reference)?;
+    let level = convert::level(record, run, level)?;
+    let error = level_error(&level, reference.shared, 0.0)?;
+    let film = Estimate::new(-error.value(), error.standard_uncertainty(), error.degrees_of_freedom())
+        .map_err(|error| Error::new(error.to_string()))?;
+    const FAR: f64 = 3.0;
+    Ok(LevelPreview {
+        light_words: words::ev(level.reference.value()),
+        error_words: words::film_error(film.value()),
+        doubt_words: format!("±{} stop", words::doubt(film.expanded_95())),
+        bar: convert::drawing(&drawing::bar(
+            film,
+            run.tolerance_stops,
+            drawing::bar_scale(&[film], run.tolerance_stops),
+        )),
+        notice: if film.value().abs() > FAR {
+            "More than three stops off: check that both looked at the same thing, and the film speed of each."
+                .to_owned()
+        } else {
+            String::new()
+        },
+    })
+}
+
+/// The sheet, block by block.
+pub fn sheet(record: &Inspection, now: &str) -> Result<Sheet, Error> {
+    check_time(now)?;
+    let mut record = record.clone();
+    convert::work_out(&mut record)?;
+    let domain = convert::domain(&record)?;
+    let examined = inspection::examine(&domain)?;
+    let day = |time: &str| time.get(..10).unwrap_or(time).to_owned();
+    let imprint = Imprint {
+        program: PROGRAM.to_owned(),
+        made: day(now),
+        looked_at: day(&record.updated),
+        id: record.id.clone(),
+        revision: record.revision,
+        notes: record.notes.clone(),
+    };
+    Ok(convert::sheet(&inspection::sheet::compose(&domain, &examined, &imprint)))
+}
+
+/// The places of a dial: its marks, or where there are none the usual series, with between-mark places.
+pub fn places(marks: &[String], between: &str, dial: &str) -> Result<Vec<Place>, Error> {
+    let parts = match between {
+        "half" => 2,
+        "third" | "sixth" => 3,
+        "whole" | "" => 1,
+        other => {
+            return Err(Error::new(format!("between marks there are whole, half and third, and \"{other}\" was given")));
+        }
+    };
+    let own: Vec<&str> = marks.iter().map(String::as_str).collect();
+    let usual = match dial {
+        "f_number" => F_NUMBER_MARKS,
+        "time" => TIME_MARKS_MODERN_MORE,
+        "film_speed" => FILM_SPEED_MARKS,
+        other => {
+            return Err(Error::new(format!("the dial must be f_number, time or film_speed, and \"{other}\" was given")));
+        }
+    };
+    let series: &[&str] = if own.is_empty() { usual } else { &own };
+    // Film-speed dials are marked in thirds already.
+    let parts = if dial == "film_speed" { 1 } else { parts };
+    photometry::places(series, parts)
+        .into_iter()
+        .map(|mark| {
+            let label = match dial {
+                "f_number" => FNumberMark::parse(&mark, series)?.label(),
+                "time" => TimeMark::parse(&mark, series)?.label(),
+                _ => FilmSpeedMark::parse(&mark, series)?.label(),
+            };
+            Ok(Place { mark, label })
+        })
+        .collect()
+}
+
+fn choice(key: &str, words: &str, help: &str) -> Choice {
+    Choice { key: key.to_owned(), words: words.to_owned(), help: help.to_owned() }
+}
+
+fn texts(marks: &[&str]) -> Vec<String> {
+    marks.iter().map(|mark| (*mark).to_owned()).collect()
+}
+
+fn series(key: &str, words: &str, marks: &[&str], more: &[&str]) -> Series {
+    Series { key: key.to_owned(), words: words.to_owned(), marks: texts(marks), more: texts(more) }
+}
+
+/// The tolerances to choose from: common practice, no standard.
+const TOLERANCES: [(f64, &str); 3] = [
+    (1.0 / 3.0, "for reversal film (common practice)"),
+    (0.5, "in general (common practice)"),
+    (1.0, "for negative film only (common practice)"),
+];
+
+/// Every list that the page offers to choose from.
+pub fn lists() -> Lists {
+    let resolution = |one: &Resolution| choice(one.key(), one.words(), one.help());
+    Lists {
+        program: PROGRAM.to_owned(),
+        kinds: Kind::ALL.iter().map(|kind| choice(kind.key(), kind.words(), kind.help())).collect(),
+        conditions: Condition::ALL.iter().map(|one| choice(one.key(), one.words(), "")).collect(),
+        outcomes: Word::ALL.iter().map(|word| choice(word.key(), word.words(), "")).collect(),
+        time_series: vec![
+            series("modern", "Modern: 1/60, 1/125 …", TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE),
+            series("old", "Old: 1/50, 1/100 …", TIME_MARKS_OLD, TIME_MARKS_OLD_MORE),
+            series("stepless", "Stepless: the camera sets the time", &[], TIME_MARKS_MODERN_MORE),
+        ],
+        f_number_series: F_NUMBER_MARKS[1..7]
+            .iter()
+            .enumerate()
+            .map(|(i, widest)| series(widest, &format!("from f/{widest}"), &F_NUMBER_MARKS[i + 1..9], F_NUMBER_MARKS))
+            .collect(),
+        film_speeds: texts(FILM_SPEED_MARKS),
+        meter_shows: MeterShows::ALL.iter().map(|way| choice(way.key(), way.words(), way.help())).collect(),
+        resolutions: Resolution::SCALES.iter().map(resolution).collect(),
+        ev_digits: Resolution::DISPLAYS.iter().map(resolution).collect(),
+        references: REFERENCE_KINDS
+            .iter()
+            .map(|kind| ReferenceChoice {
+                key: kind.key.to_owned(),
+                words: kind.words.to_owned(),
+                help: kind.help.to_owned(),
+                each_doubt_stops: kind.each_stops,
+                shared_doubt_stops: kind.shared_stops,
+                why: kind.why.to_owned(),
+                ways: kind.ways.iter().map(|way| way.key().to_owned()).collect(),
+                constants: kind.constants(),
+                caution: kind.caution.to_owned(),
+            })
+            .collect(),
+        tolerances: TOLERANCES
+            .iter()
+            .map(|(stops, help)| ToleranceChoice {
+                stops: *stops,
+                words: format!("±{} stop", words::fraction(*stops)),
+                help: (*help).to_owned(),
+            })
+            .collect(),
+        skies: SKY_WORDS
+            .iter()
+            .map(|word| {
+                choice(
+                    word.key,
+                    word.words,
+                    &format!("f/{} at 1/speed · {} ({})", word.f_number_mark, words::ev(word.ev100), word.source),
+                )
+            })
+            .collect(),
+        surfaces: Surface::ALL.iter().map(|surface| choice(surface.key(), surface.words(), surface.help())).collect(),
+        constants: CONSTANTS.iter().map(photometry::Constant::sentence).collect(),
+        cautions: texts(BENCH_CAUTIONS),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const NOW: &str = "2026-03-01T09:30:00Z";
+
+    #[test]
+    fn only_the_kind_is_needed() {
+        let accepted = new_inspection("rangefinder", "one", NOW).expect("accepted");
+        assert_eq!(accepted.inspection.revision, 1);
+        assert_eq!(accepted.inspection.result.as_ref().expect("a result").outcome, "not_yet_known");
+        assert!(accepted.view.areas.len() == 6 && accepted.view.title.contains("not named yet"));
+        assert!(new_inspection("box", "one", NOW).expect_err("refused").to_string().contains("single_lens_reflex"));
+        assert!(new_inspection("rangefinder", "one", "yesterday").is_err());
+    }
+
+    #[test]
+    fn the_places_of_a_dial_are_its_own() {
+        let old = ["1/50".to_owned(), "1/100".to_owned()];
+        let labels: Vec<String> = places(&old, "half", "time").expect("places").into_iter().map(|p| p.label).collect();
+        assert_eq!(labels, ["1/50", "1/50 + ½", "1/100"]);
+        assert!(places(&[], "third", "f_number").expect("places").len() > 30);
+        assert!(places(&[], "fifth", "time").is_err() && places(&[], "whole", "gain").is_err());
+    }
+
+    #[test]
+    fn every_list_has_its_choices() {
+        let lists = lists();
+        assert_eq!(lists.kinds.len(), 6);
+        assert!(lists.references.iter().all(|reference| !reference.why.is_empty() && !reference.ways.is_empty()));
+        assert!(lists.f_number_series.iter().all(|series| series.marks.first() == Some(&series.key)));
+    }
+}

@@ -1,0 +1,416 @@
+//! From what was entered to the domain: marks, numbers, keys, each refused with its place where it cannot be.
+//!
+//! [`settle`] fills in the numbers beside the texts; [`domain`] makes the domain's inspection. Not here: results.
+
+use inspection::camera::{Camera, Kind, MeterShows, Resolution};
+use inspection::catalogue;
+use inspection::consistency::Equivalent;
+use inspection::finding::{Condition, Finding};
+use inspection::meter::{Level, Reading, Run};
+use inspection::reference::{CARD_REFLECTANCE, Reference, ReferenceKind, Surface, Way};
+use inspection::{Costs, Inspection, ReferencedRun};
+use photometry::{
+    C_DEFAULT, Ev, FNumberMark, FilmSpeedMark, Illuminance, K_DEFAULT, Luminance, Stops, TimeMark, ev_from_illuminance,
+    ev_from_luminance, exposure_value, luminance_of_matt_surface, sky_word,
+};
+
+use super::number::{decimal, optional};
+use crate::error::Error;
+use crate::v1;
+
+/// Numbers of a file that differ from their texts by more than this are worth a word [stops or the like].
+const DIFFERS: f64 = 1e-6;
+
+/// The marks of the camera's dials, for places between them.
+struct Dials<'a> {
+    times: Vec<&'a str>,
+    f_numbers: Vec<&'a str>,
+}
+
+impl<'a> Dials<'a> {
+    fn of(record: &'a v1::Inspection) -> Self {
+        Self {
+            times: record.camera.times.iter().map(String::as_str).collect(),
+            f_numbers: record.lens.f_numbers.iter().map(String::as_str).collect(),
+        }
+    }
+}
+
+fn unknown(what: &str, key: &str, allowed: &[&str]) -> Error {
+    let shown: String = key.chars().take(40).collect();
+    Error::new(format!("the {what} must be one of {}, and \"{shown}\" was given", allowed.join(", ")))
+}
+
+/// A setting taken apart.
+struct Marks {
+    time: TimeMark,
+    f_number: FNumberMark,
+    film_speed: FilmSpeedMark,
+}
+
+impl Marks {
+    fn of(setting: &v1::Setting, dials: &Dials<'_>) -> Result<Self, Error> {
+        Ok(Self {
+            time: TimeMark::parse(&setting.time, &dials.times)?,
+            f_number: FNumberMark::parse(&setting.f_number, &dials.f_numbers)?,
+            film_speed: FilmSpeedMark::parse(&setting.film_speed, &[])?,
+        })
+    }
+
+    fn ev100(&self) -> Ev {
+        exposure_value(self.f_number.exact(), self.time.exact(), self.film_speed.exact())
+    }
+
+    fn words(&self) -> String {
+        format!("{} · {}", self.time.label(), self.f_number.label())
+    }
+}
+
+fn setting<'s>(setting: Option<&'s v1::Setting>, what: &str) -> Result<&'s v1::Setting, Error> {
+    setting.ok_or_else(|| Error::new(format!("the {what} has no setting, and it needs time, f-number and film speed")))
+}
+
+/// What one reading comes to.
+fn reading(entry: &v1::Reading, dials: &Dials<'_>, film_speed: &str) -> Result<Reading, Error> {
+    let keys: Vec<&str> = MeterShows::ALL.iter().map(|way| way.key()).collect();
+    let way = MeterShows::from_key(&entry.way).ok_or_else(|| unknown("way of reading", &entry.way, &keys))?;
+    let resolution = |allowed: &[Resolution]| {
+        Resolution::from_key(&entry.resolution).filter(|resolution| allowed.contains(resolution)).ok_or_else(|| {
+            let keys: Vec<&str> = allowed.iter().map(|resolution| resolution.key()).collect();
+            unknown("resolution", &entry.resolution, &keys)
+        })
+    };
+    match way {
+        MeterShows::Nothing => Err(Error::new("a camera without a meter has no readings")),
+        MeterShows::Setting | MeterShows::Needle => {
+            let marks = Marks::of(setting(entry.setting.as_ref(), "reading")?, dials)?;
+            let step = Stops::new(resolution(&Resolution::SCALES)?.step_stops())?;
+            Ok(Reading { ev100: marks.ev100(), step, words: marks.words() })
+        }
+        MeterShows::EnoughLight => {
+            let marks = Marks::of(setting(entry.setting.as_ref(), "reading")?, dials)?;
+            Ok(Reading { ev100: marks.ev100(), step: Stops::new(1.0)?, words: format!("from {}", marks.words()) })
+        }
+        MeterShows::Lamps => {
+            let one = Marks::of(setting(entry.setting.as_ref(), "reading")?, dials)?;
+            let other = Marks::of(setting(entry.other.as_ref(), "second setting of the reading")?, dials)?;
+            let (a, b) = (one.ev100(), other.ev100());
+            let step = a.above(b).value().abs();
+            if step < 1e-9 {
+                return Err(Error::new("the two settings between which the lamps change are the same"));
+            }
+            Ok(Reading {
+                ev100: Ev::new((a.value() + b.value()) / 2.0)?,
+                step: Stops::new(step)?,
+                words: format!("between {} and {}", one.words(), other.words()),
+            })
+        }
+        MeterShows::Ev => {
+            let shown = decimal(&entry.typed, "EV")?;
+            // An EV scale holds for the film speed that the dial is set to.
+            let speed = entry.setting.as_ref().map_or(film_speed, |setting| setting.film_speed.as_str());
+            let speed = FilmSpeedMark::parse(if speed.trim().is_empty() { "100" } else { speed }, &[])?;
+            let ev100 = Ev::new(shown - stops_above_iso100(speed.exact().value() / 100.0))?;
+            let step = Stops::new(resolution(&Resolution::DISPLAYS)?.step_stops())?;
+            Ok(Reading { ev100, step, words: format!("EV {}", entry.typed.trim()) })
+        }
+    }
+}
+
+/// Stops between a film speed and ISO 100, by the photometry crate.
+fn stops_above_iso100(ratio: f64) -> f64 {
+    photometry::stops_between(ratio, 1.0).map_or(0.0, Stops::value)
+}
+
+/// What the reference of one level comes to, with illuminance and luminance where they were entered.
+struct Light {
+    ev100: Ev,
+    illuminance_lux: Option<f64>,
+    luminance_cd_m2: Option<f64>,
+}
+
+fn light(entry: &v1::ReferenceValue, reference: &Reference) -> Result<Light, Error> {
+    let keys: Vec<&str> = reference.kind.ways.iter().map(|way| way.key()).collect();
+    let way = Way::from_key(&entry.way)
+        .filter(|way| reference.kind.ways.contains(way))
+        .ok_or_else(|| unknown("way of entering this reference", &entry.way, &keys))?;
+    let plain = |ev100: Ev| Light { ev100, illuminance_lux: None, luminance_cd_m2: None };
+    match way {
+        Way::Setting => {
+            // The reference has its own scales: its marks are read against the usual series.
+            let own = Dials { times: Vec::new(), f_numbers: Vec::new() };
+            Ok(plain(Marks::of(setting(entry.setting.as_ref(), "reference")?, &own)?.ev100()))
+        }
+        Way::Ev => Ok(plain(Ev::new(decimal(&entry.typed, "EV")?)?)),
+        Way::Illuminance => {
+            let lux = Illuminance::new(decimal(&entry.typed, "illuminance")?)?;
+            let ev100 = match reference.surface {
+                Surface::Incident => ev_from_illuminance(lux, C_DEFAULT)?,
+                Surface::Card18 => ev_from_luminance(luminance_of_matt_surface(lux, CARD_REFLECTANCE)?, K_DEFAULT)?,
+            };
+            Ok(Light { ev100, illuminance_lux: Some(lux.value()), luminance_cd_m2: None })
+        }
+        Way::Luminance => {
+            let luminance = Luminance::new(decimal(&entry.typed, "luminance")?)?;
+            Ok(Light {
+                ev100: ev_from_luminance(luminance, K_DEFAULT)?,
+                illuminance_lux: None,
+                luminance_cd_m2: Some(luminance.value()),
+            })
+        }
+        Way::Sky => {
+            let keys: Vec<&str> = photometry::SKY_WORDS.iter().map(|word| word.key).collect();
+            let word = sky_word(&entry.sky).ok_or_else(|| unknown("word for the sky", &entry.sky, &keys))?;
+            Ok(plain(Ev::new(word.ev100)?))
+        }
+    }
+}
+
+/// The reference of a run.
+pub(crate) fn reference(entry: &v1::Reference) -> Result<Reference, Error> {
+    let keys: Vec<&str> = inspection::reference::REFERENCE_KINDS.iter().map(|kind| kind.key).collect();
+    let kind = ReferenceKind::from_key(&entry.kind).ok_or_else(|| unknown("reference", &entry.kind, &keys))?;
+    let surface = match entry.surface.as_str() {
+        "" => Surface::Incident,
+        key => {
+            Surface::from_key(key).ok_or_else(|| unknown("surface", key, &Surface::ALL.map(|surface| surface.key())))?
+        }
+    };
+    for (doubt, what) in [(entry.each_doubt_stops, "doubt of each reading"), (entry.shared_doubt_stops, "shared doubt")]
+    {
+        if !(0.0..=10.0).contains(&doubt) {
+            return Err(Error::new(format!("the {what} must be between 0 and 10 stops, and {doubt} was given")));
+        }
+    }
+    if entry.each_doubt_stops == 0.0 && entry.shared_doubt_stops == 0.0 {
+        return Err(Error::new("a reference without a doubt is none: enter how well it is known, in stops"));
+    }
+    Ok(Reference {
+        kind,
+        each: Stops::new(entry.each_doubt_stops)?,
+        shared: Stops::new(entry.shared_doubt_stops)?,
+        surface,
+        note: entry.note.clone(),
+    })
+}
+
+/// One level of a run.
+pub(crate) fn level(record: &v1::Inspection, run: &v1::Run, entry: &v1::Level) -> Result<Level, Error> {
+    let dials = Dials::of(record);
+    let reference = reference(&run.reference)?;
+    let light = light(&entry.reference, &reference)?;
+    let readings = entry
+        .readings
+        .iter()
+        .enumerate()
+        .map(|(i, one)| reading(one, &dials, &run.film_speed).map_err(|error| error.at(&format!("reading {}", i + 1))))
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(Level { reference: light.ev100, each_doubt: reference.each, readings })
+}
+
+fn place(run: usize, runs: usize, level: usize) -> String {
+    if runs > 1 { format!("run {}, level {}", run + 1, level + 1) } else { format!("level {}", level + 1) }
+}
+
+/// Puts a number beside its text; a different one that stood there is worth a word.
+fn put(slot: &mut Option<f64>, value: f64, what: &str, notices: &mut Vec<String>) {
+    if let Some(before) = slot.filter(|before| (before - value).abs() > DIFFERS * value.abs().max(1.0)) {
+        notices.push(format!("{what}: the file says {before}, its marks say {value}; the marks count."));
+    }
+    *slot = Some(value);
+}
+
+fn put_setting(entry: &mut v1::Setting, marks: &Marks, what: &str, notices: &mut Vec<String>) {
+    put(&mut entry.f_number_exact, marks.f_number.exact().value(), &format!("{what}, f-number"), notices);
+    put(&mut entry.time_s, marks.time.exact().value(), &format!("{what}, time"), notices);
+    put(&mut entry.film_speed_exact, marks.film_speed.exact().value(), &format!("{what}, film speed"), notices);
+}
+
+/// Fills in the numbers beside the texts and gives what was noticed.
+pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> {
+    let mut notices = Vec::new();
+    if let Some(volts) = optional(&record.battery.voltage, "voltage under load")? {
+        put(&mut record.battery.voltage_v, volts, "Voltage under load", &mut notices);
+    } else {
+        record.battery.voltage_v = None;
+    }
+    for finding in &record.findings {
+        if catalogue::point(&finding.point).is_none() {
+            let shown: String = finding.point.chars().take(60).collect();
+            notices.push(format!("This version has no point “{shown}”; its finding was kept and is not judged."));
+        }
+    }
+    let (times, f_numbers) = (record.camera.times.clone(), record.lens.f_numbers.clone());
+    let dials = Dials {
+        times: times.iter().map(String::as_str).collect(),
+        f_numbers: f_numbers.iter().map(String::as_str).collect(),
+    };
+    let own = Dials { times: Vec::new(), f_numbers: Vec::new() };
+    let runs = record.meter.runs.len();
+    for (r, run) in record.meter.runs.iter_mut().enumerate() {
+        let held = reference(&run.reference).map_err(|error| error.at("the reference"))?;
+        for (l, entry) in run.levels.iter_mut().enumerate() {
+            let place = place(r, runs, l);
+            let light = light(&entry.reference, &held).map_err(|error| error.at(&place))?;
+            put(&mut entry.reference.ev100, light.ev100.value(), &format!("{place}, reference"), &mut notices);
+            entry.reference.illuminance_lux = light.illuminance_lux;
+            entry.reference.luminance_cd_m2 = light.luminance_cd_m2;
+            if let (Some(setting), Some(Way::Setting)) =
+                (&mut entry.reference.setting, Way::from_key(&entry.reference.way))
+            {
+                let marks = Marks::of(setting, &own).map_err(|error| error.at(&place))?;
+                put_setting(setting, &marks, &format!("{place}, reference"), &mut notices);
+            }
+            for (i, one) in entry.readings.iter_mut().enumerate() {
+                let place = format!("{place}, reading {}", i + 1);
+                let said = reading(one, &dials, &run.film_speed).map_err(|error| error.at(&place))?;
+                put(&mut one.ev100, said.ev100.value(), &place, &mut notices);
+                put(&mut one.step_stops, said.step.value(), &format!("{place}, step"), &mut notices);
+                if one.way != MeterShows::Ev.key() {
+                    for setting in [&mut one.setting, &mut one.other].into_iter().flatten() {
+                        if let Ok(marks) = Marks::of(setting, &dials) {
+                            put_setting(setting, &marks, &place, &mut notices);
+                        }
+                    }
+                }
+            }
+        }
+    }
+    for (i, entry) in record.meter.consistency.iter_mut().enumerate() {
+        let place = format!("consistency check, setting {}", i + 1);
+        let marks = Marks::of(&entry.setting, &dials).map_err(|error| error.at(&place))?;
+        put_setting(&mut entry.setting, &marks, &place, &mut notices);
+    }
+    Ok(notices)
+}
+
+fn camera(record: &v1::Inspection) -> Result<Camera, Error> {
+    let entry = &record.camera;
+    let kind = Kind::from_key(&entry.kind).ok_or_else(|| unknown("kind", &entry.kind, &Kind::ALL.map(Kind::key)))?;
+    let meter_shows = match entry.meter_shows.as_str() {
+        "" => None,
+        key => Some(
+            MeterShows::from_key(key)
+                .ok_or_else(|| unknown("way the meter shows", key, &MeterShows::ALL.map(MeterShows::key)))?,
+        ),
+    };
+    match entry.meter_between.as_str() {
+        "" => {}
+        key if Resolution::SCALES.iter().any(|resolution| resolution.key() == key) => {}
+        key => return Err(unknown("way of reading between marks", key, &Resolution::SCALES.map(Resolution::key))),
+    }
+    if !["", "modern", "old", "stepless"].contains(&entry.time_series.as_str()) {
+        return Err(unknown("series of times", &entry.time_series, &["modern", "old", "stepless"]));
+    }
+    let times = entry
+        .times
+        .iter()
+        .map(|mark| TimeMark::parse(mark, &[]))
+        .collect::<Result<Vec<_>, _>>()
+        .map_err(Error::from)?;
+    let f_numbers =
+        record.lens.f_numbers.iter().map(|mark| FNumberMark::parse(mark, &[])).collect::<Result<Vec<_>, _>>()?;
+    let mark = |text: &str| if text.trim().is_empty() { Ok(None) } else { FilmSpeedMark::parse(text, &[]).map(Some) };
+    let film_speeds = match (mark(&entry.film_speed_lowest)?, mark(&entry.film_speed_highest)?) {
+        (Some(lowest), Some(highest)) if lowest.exact() > highest.exact() => {
+            return Err(Error::new(format!(
+                "the lowest film speed must not be above the highest, and {} and {} were given",
+                lowest.text(),
+                highest.text()
+            )));
+        }
+        (Some(lowest), Some(highest)) => Some((lowest, highest)),
+        _ => None,
+    };
+    Ok(Camera {
+        kind,
+        maker: entry.maker.clone(),
+        model: entry.model.clone(),
+        serial: entry.serial.clone(),
+        times,
+        f_numbers,
+        lens: record.lens.name.clone(),
+        lens_serial: record.lens.serial.clone(),
+        film_speeds,
+        meter_shows,
+        battery_wanted: record.battery.wanted.clone(),
+        battery_fitted: record.battery.fitted.clone(),
+        battery_voltage_v: record.battery.voltage_v,
+    })
+}
+
+/// The domain's inspection.
+pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
+    let camera = camera(record)?;
+    let mut findings = Vec::with_capacity(record.findings.len());
+    for entry in &record.findings {
+        let condition = Condition::from_key(&entry.condition)
+            .ok_or_else(|| unknown("condition", &entry.condition, &Condition::ALL.map(Condition::key)))?;
+        // A point of another version is kept in the record and not judged; `settle` says so.
+        if let Some(point) = catalogue::point(&entry.point) {
+            findings.push(Finding { point, condition, note: entry.note.clone() });
+        }
+    }
+    let runs = record.meter.runs.len();
+    let mut meter = None;
+    for (r, run) in record.meter.runs.iter().enumerate() {
+        let held = reference(&run.reference).map_err(|error| error.at("the reference"))?;
+        let levels = run
+            .levels
+            .iter()
+            .enumerate()
+            .map(|(l, entry)| level(record, run, entry).map_err(|error| error.at(&place(r, runs, l))))
+            .collect::<Result<Vec<_>, _>>()?;
+        if !(run.tolerance_stops > 0.0 && run.tolerance_stops <= 10.0) {
+            return Err(Error::new(format!(
+                "the tolerance must be above 0 and at most 10 stops, and {} was given",
+                run.tolerance_stops
+            )));
+        }
+        let film_speed = match run.film_speed.trim() {
+            "" => None,
+            text => Some(FilmSpeedMark::parse(text, &[])?),
+        };
+        if !levels.is_empty() {
+            let run = Run {
+                levels,
+                shared_doubt: held.shared,
+                tolerance: Stops::new(run.tolerance_stops)?,
+                film_speed,
+                dial: camera.film_speeds.clone(),
+            };
+            meter = Some(ReferencedRun { reference: held, run });
+        }
+    }
+    let dials = Dials::of(record);
+    let consistency = record
+        .meter
+        .consistency
+        .iter()
+        .map(|entry| {
+            let marks = Marks::of(&entry.setting, &dials)?;
+            let resolution = Resolution::from_key(&entry.resolution)
+                .ok_or_else(|| unknown("resolution", &entry.resolution, &Resolution::SCALES.map(Resolution::key)))?;
+            Ok(Equivalent {
+                time: marks.time,
+                f_number: marks.f_number,
+                film_speed: marks.film_speed,
+                step: Stops::new(resolution.step_stops())?,
+            })
+        })
+        .collect::<Result<Vec<_>, Error>>()?;
+    let amount = |text: &str, what: &str| {
+        optional(text, what).and_then(|amount| match amount {
+            Some(amount) if amount < 0.0 => {
+                Err(Error::new(format!("the {what} must not be below 0, and {amount} was given")))
+            }
+            amount => Ok(amount),
+        })
+    };
+    let costs = Costs {
+        value: amount(&record.costs.value, "value")?,
+        mending: amount(&record.costs.mending, "cost of mending")?,
+        for_parts: record.costs.for_parts,
+    };
+    Ok(Inspection { camera, findings, meter, consistency, costs })
+}

@@ -1,0 +1,29 @@
+//! The only way between the plain shapes of the file and the domain.
+//!
+//! `inputs` reads what was entered, `worked` writes what was worked out, `shown` makes what pages show. Not here: any
+//! judgement, which is the domain's.
+
+mod inputs;
+mod number;
+mod shown;
+mod worked;
+
+pub(crate) use inputs::{domain, level, reference, settle};
+pub(crate) use shown::{drawing, sheet, view};
+
+use crate::error::Error;
+use crate::{PROGRAM, limits, v1};
+
+/// Fills in the numbers beside the texts, works the result out and puts it in. Gives what was noticed.
+///
+/// **Errors** where something entered cannot be, with its place; the inspection may then be filled in in part and is not to
+/// be kept.
+pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Vec<String>, Error> {
+    limits::check(record)?;
+    let notices = settle(record)?;
+    let domain = domain(record)?;
+    let examined = inspection::examine(&domain)?;
+    record.program = PROGRAM.to_owned();
+    record.result = Some(worked::worked(&examined));
+    Ok(notices)
+}

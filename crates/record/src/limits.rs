@@ -1,0 +1,107 @@
+//! How much a file may hold: named limits, checked before anything large is made of it.
+//!
+//! Not here: what the values may be, which the quantities themselves check.
+
+use crate::error::Error;
+use crate::v1::{Inspection, Run};
+
+/// Largest file [bytes].
+pub const FILE_BYTES: usize = 20 * 1024 * 1024;
+/// Deepest nesting of lists and objects.
+pub const DEPTH: usize = 64;
+/// Most inspections in a bench backup.
+pub const INSPECTIONS: usize = 20_000;
+/// Most runs of an inspection.
+pub const RUNS: usize = 50;
+/// Most levels of a run.
+pub const LEVELS: usize = 200;
+/// Most readings of a level.
+pub const READINGS: usize = 50;
+/// Most settings of a consistency check.
+pub const SETTINGS: usize = 200;
+/// Most findings.
+pub const FINDINGS: usize = 500;
+/// Most pictures.
+pub const PHOTOS: usize = 200;
+/// Most marks of a dial.
+pub const MARKS: usize = 60;
+/// Most keys kept that this version does not know.
+pub const FOREIGN: usize = 200;
+/// Longest name [bytes].
+pub const NAME_BYTES: usize = 400;
+/// Longest note [bytes].
+pub const NOTE_BYTES: usize = 20_000;
+/// Longest value of an unknown key [bytes].
+pub const FOREIGN_BYTES: usize = 64 * 1024;
+
+fn most(count: usize, limit: usize, what: &str) -> Result<(), Error> {
+    if count <= limit {
+        Ok(())
+    } else {
+        Err(Error::new(format!("there are {count} {what}, and at most {limit} are taken")))
+    }
+}
+
+fn short(text: &str, limit: usize, what: &str) -> Result<(), Error> {
+    if text.len() <= limit {
+        Ok(())
+    } else {
+        Err(Error::new(format!("the {what} is {} bytes long, and at most {limit} are taken", text.len())))
+    }
+}
+
+/// Checks counts and lengths of an inspection.
+pub fn check(inspection: &Inspection) -> Result<(), Error> {
+    most(inspection.findings.len(), FINDINGS, "findings")?;
+    most(inspection.photos.len(), PHOTOS, "pictures")?;
+    most(inspection.meter.runs.len(), RUNS, "meter runs")?;
+    most(inspection.meter.consistency.len(), SETTINGS, "settings of the consistency check")?;
+    most(inspection.foreign.len(), FOREIGN, "unknown keys")?;
+    most(inspection.camera.times.len(), MARKS, "marked times")?;
+    most(inspection.lens.f_numbers.len(), MARKS, "marked f-numbers")?;
+    let camera = &inspection.camera;
+    for (text, what) in [
+        (&inspection.id, "id"),
+        (&camera.maker, "maker"),
+        (&camera.model, "model"),
+        (&camera.serial, "serial number"),
+        (&inspection.lens.name, "lens"),
+        (&inspection.lens.serial, "lens serial number"),
+        (&inspection.battery.wanted, "battery wanted"),
+        (&inspection.battery.fitted, "battery fitted"),
+        (&inspection.costs.currency, "currency"),
+    ] {
+        short(text, NAME_BYTES, what)?;
+    }
+    short(&inspection.notes, NOTE_BYTES, "note")?;
+    for finding in &inspection.findings {
+        short(&finding.note, NOTE_BYTES, "note of a finding")?;
+        most(finding.photos.len(), PHOTOS, "pictures of a finding")?;
+    }
+    for foreign in &inspection.foreign {
+        short(&foreign.json, FOREIGN_BYTES, "value of an unknown key")?;
+    }
+    inspection.meter.runs.iter().try_for_each(check_run)
+}
+
+fn check_run(run: &Run) -> Result<(), Error> {
+    most(run.levels.len(), LEVELS, "levels")?;
+    short(&run.reference.note, NOTE_BYTES, "note of the reference")?;
+    run.levels.iter().try_for_each(|level| most(level.readings.len(), READINGS, "readings of a level"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn too_much_is_refused_with_its_count_and_limit() {
+        let mut inspection = Inspection::default();
+        assert!(check(&inspection).is_ok());
+        inspection.notes = "x".repeat(NOTE_BYTES + 1);
+        assert!(check(&inspection).expect_err("refused").to_string().contains("20001 bytes"));
+        inspection.notes.clear();
+        inspection.meter.runs = vec![Run::default(); RUNS + 1];
+        assert!(check(&inspection).expect_err("refused").to_string().contains("51 meter runs"));
+    }
+}
