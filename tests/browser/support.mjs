@@ -1,0 +1,105 @@
+/**
+ * A phone-sized Chromium for the browser tests: a fresh context per test, which fails on any error of the page and on any
+ * request that leaves its origin. `LAMPBLACK_URL` says where the site is served, `LAMPBLACK_CHROMIUM` which browser to take.
+ * Not here: the tests; the server, which `cargo xtask test` starts.
+ */
+
+import { after, before, test } from "node:test";
+import { chromium } from "playwright-core";
+
+const PHONE = { width: 360, height: 800 };
+const FLAGS = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+/** Where the site is. */
+export const SITE = process.env.LAMPBLACK_URL ?? "http://localhost:8787/";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+before(async () => {
+  browser = await chromium.launch({ executablePath: process.env.LAMPBLACK_CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+});
+after(() => browser?.close());
+
+/**
+ * @typedef {object} Phone
+ * @property {import("playwright-core").BrowserContext} context
+ * @property {import("playwright-core").Page} page Not opened yet.
+ * @property {(path?: string) => Promise<import("playwright-core").Page>} open Opens a page of the site in another tab.
+ * @property {string[]} faults What went wrong so far.
+ *
+ * @typedef {object} Wanted
+ * @property {import("playwright-core").BrowserContextOptions} [context] Such as `viewport` or `colorScheme`.
+ * @property {RegExp[]} [expected] Messages of the console that this test provokes.
+ */
+
+/**
+ * A test on a fresh phone.
+ *
+ * @param {string} name
+ * @param {(phone: Phone) => Promise<void>} body
+ * @param {Wanted} [wanted]
+ */
+export function onPhone(name, body, wanted = {}) {
+  test(name, { timeout: 120_000 }, async () => {
+    const context = await browser.newContext({ viewport: PHONE, hasTouch: true, locale: "en-GB", ...wanted.context });
+    const faults = watch(context, wanted.expected ?? []);
+    try {
+      // Modules of the site by their address from its top, for tests that look below the surface.
+      await context.addInitScript((site) => {
+        globalThis.load = (/** @type {string} */ path) => import(new URL(path, site).href);
+      }, SITE);
+      const page = await context.newPage();
+      const open = async (path = "") => {
+        const tab = await context.newPage();
+        await tab.goto(new URL(path, SITE).href);
+        return tab;
+      };
+      await body({ context, page, open, faults });
+      if (faults.length > 0) {
+        throw new Error(`the page had ${faults.length} fault(s):\n${faults.join("\n")}`);
+      }
+    } finally {
+      await context.close();
+    }
+  });
+}
+
+/**
+ * @param {import("playwright-core").BrowserContext} context
+ * @param {RegExp[]} expected
+ */
+function watch(context, expected) {
+  /** @type {string[]} */
+  const faults = [];
+  const origin = new URL(SITE).origin;
+  const leaves = (/** @type {URL} */ url) => /^(https?|wss?):$/.test(url.protocol) && url.origin !== origin;
+  const fault = (/** @type {string} */ text) => {
+    if (!expected.some((pattern) => pattern.test(text))) {
+      faults.push(text);
+    }
+  };
+  context.on("request", (request) => leaves(new URL(request.url())) && faults.push(`a request left: ${request.url()}`));
+  context.route(leaves, (route) => route.abort());
+  context.on("weberror", (error) => fault(`uncaught: ${error.error().stack ?? error.error().message}`));
+  context.on("console", (message) => {
+    if (message.type() === "error") {
+      fault(`console: ${message.text()} (${message.location().url})`);
+    }
+  });
+  return faults;
+}
+
+/**
+ * A page of the site as text for `page.goto`.
+ *
+ * @param {string} [path]
+ */
+export const address = (path = "") => new URL(path, SITE).href;

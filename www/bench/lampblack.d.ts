@@ -1,0 +1,36 @@
+/**
+ * The bridge as the worker sees it: one function per thing that can be asked, with the shapes that go in and come out.
+ * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
+ */
+
+import type { Accepted, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js";
+
+/** Fetches and starts the module. */
+export default function init(from: { module_or_path: URL }): Promise<unknown>;
+
+/** Program and version. */
+export function version(): string;
+/** Every list that the page offers to choose from. */
+export function lists(): Lists;
+/** The places of a dial, between-mark ones included. */
+export function places(marks: string[], between: string, dial: string): Place[];
+/** A new inspection of a camera of which only the kind is known. */
+export function new_inspection(kind: string, now: string, now_ms: number): Accepted;
+/** Checks an inspection that was changed, works out its result, raises its revision. */
+export function accept(inspection: Inspection, now: string): Accepted;
+/** What the pages of an inspection show. */
+export function view(inspection: Inspection): Accepted;
+/** What a level would add to a run. */
+export function preview_level(inspection: Inspection, run_index: number, level: Level): LevelPreview;
+/** The sheet of an inspection. */
+export function sheet(inspection: Inspection, now: string): Sheet;
+/** What a file holds. */
+export function read_file(text: string): Taken;
+/** Whether two inspections hold the same. */
+export function same(a: Inspection, b: Inspection): boolean;
+/** The text of an inspection's file. */
+export function write_file(inspection: Inspection): string;
+/** The text of a bench backup. */
+export function write_bench(inspections: Inspection[], now: string): string;
+/** What an inspection's file is called. */
+export function file_name(inspection: Inspection): string;

@@ -1,0 +1,111 @@
+/**
+ * Questions to the worker and answers from it, by number; a worker that gave out is ended and started again.
+ * Not here: what can be asked (the client's); what is answered (the worker's).
+ */
+
+import { BenchError, INSIDE, UNLOADED } from "./error.js";
+import { workerAddress } from "./trusted.js";
+
+/**
+ * @typedef {object} Open
+ * @property {string} question
+ * @property {unknown[]} values
+ * @property {(value: any) => void} resolve
+ * @property {(error: BenchError) => void} reject
+ */
+
+/** One worker at a time, and the questions that it has not answered yet. */
+export class Messenger {
+  /** @type {Worker | null} */
+  #worker = null;
+  /** @type {Map<number, Open>} */
+  #open = new Map();
+  #last = 0;
+
+  /**
+   * @param {string} question
+   * @param {unknown[]} values
+   * @returns {Promise<any>}
+   */
+  ask(question, values) {
+    return new Promise((resolve, reject) => {
+      this.#last += 1;
+      this.#open.set(this.#last, { question, values, resolve, reject });
+      try {
+        this.#send(this.#last);
+      } catch (error) {
+        // What cannot be handed to the worker at all, such as a function inside a value.
+        this.#open.delete(this.#last);
+        reject(new BenchError(`The bench could not be asked: ${String(error)}`));
+      }
+    });
+  }
+
+  /** @param {number} id */
+  #send(id) {
+    const open = this.#open.get(id);
+    if (open) {
+      this.#running().postMessage({ id, question: open.question, values: open.values });
+    }
+  }
+
+  #running() {
+    if (!this.#worker) {
+      const worker = new Worker(workerAddress(), { type: "module", name: "bench" });
+      worker.addEventListener("message", (event) => worker === this.#worker && this.#hear(event.data));
+      worker.addEventListener("messageerror", () => worker === this.#worker && this.#giveUp(INSIDE));
+      worker.addEventListener("error", (event) => {
+        event.preventDefault();
+        // Without a message the script itself could not be fetched.
+        if (worker === this.#worker) {
+          this.#giveUp(event.message ? INSIDE : UNLOADED);
+        }
+      });
+      this.#worker = worker;
+    }
+    return this.#worker;
+  }
+
+  /** @param {{ id: number, value?: unknown, sentence?: string, trap?: string, unloaded?: string }} answer */
+  #hear(answer) {
+    if (answer.unloaded !== undefined) {
+      console.warn(`the bench could not be loaded: ${answer.unloaded}`);
+      this.#giveUp(UNLOADED);
+      return;
+    }
+    const open = this.#open.get(answer.id);
+    this.#open.delete(answer.id);
+    if (answer.trap !== undefined) {
+      console.warn(`the bench gave out at "${open?.question}": ${answer.trap}`);
+      this.#end();
+      open?.reject(new BenchError(INSIDE, { inside: true }));
+      // The questions behind it are not to blame: the next worker answers them.
+      for (const id of this.#open.keys()) {
+        this.#send(id);
+      }
+    } else if (answer.sentence !== undefined) {
+      open?.reject(new BenchError(answer.sentence));
+    } else {
+      open?.resolve(answer.value);
+    }
+  }
+
+  /**
+   * Nobody knows which question it was: all of them end, and the next one finds a new worker.
+   *
+   * @param {string} sentence
+   */
+  #giveUp(sentence) {
+    this.#end();
+    const open = [...this.#open.values()];
+    this.#open.clear();
+    for (const { reject } of open) {
+      reject(new BenchError(sentence, { inside: sentence === INSIDE, unloaded: sentence === UNLOADED }));
+    }
+  }
+
+  #end() {
+    this.#worker?.terminate();
+    this.#worker = null;
+  }
+}

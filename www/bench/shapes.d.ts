@@ -1,0 +1,744 @@
+/**
+ * The shapes that cross to the page, as types: the inspection file of version 1 and what is handed over to be shown.
+ * The page's copy of what the record crate writes; not here: any rule on the values, which only that crate knows.
+ */
+
+/** One camera taken through the check. */
+export interface Inspection {
+  /** Always `lampblack-inspection`. */
+  format: string;
+  /** Always 1 in this shape. */
+  version: number;
+  /** UUID version 7, as text. */
+  id: string;
+  /** Counts the changes, from 1. */
+  revision: number;
+  /** When it was begun. */
+  created: string;
+  /** When it was last changed. */
+  updated: string;
+  /** Program and version that wrote it. */
+  program: string;
+  /** Who the camera is. */
+  camera: Camera;
+  /** The lens on it. */
+  lens: Lens;
+  /** The cells it wants and has. */
+  battery: Battery;
+  /** What was looked at; a point without an entry is not checked. */
+  findings: Finding[];
+  /** The meter's readings and the consistency check. */
+  meter: Meter;
+  /** What mending would cost and what the camera is worth, if entered. */
+  costs: Costs;
+  /** Free text. */
+  notes: string;
+  /** The pictures; their data only where asked for. */
+  photos: Photo[];
+  /** Keys that this version does not know, kept as they came. */
+  foreign: Foreign[];
+  /** Everything that was worked out. */
+  result: Worked | null;
+}
+
+/** Who the camera is and what its dials carry. */
+export interface Camera {
+  /** Key of the kind, see `inspection::camera::Kind`; the only thing that must be entered. */
+  kind: string;
+  /** Maker as engraved. */
+  maker: string;
+  /** Model as engraved. */
+  model: string;
+  /** Serial number as engraved. */
+  serial: string;
+  /** `modern`, `old`, `stepless` or empty. */
+  time_series: string;
+  /** The marked times, in dial order, slow to fast: `"1"`, `"1/125"`. */
+  times: string[];
+  /** Lowest film speed on the dial, as marked. */
+  film_speed_lowest: string;
+  /** Highest film speed on the dial, as marked. */
+  film_speed_highest: string;
+  /** What the meter shows: key of `inspection::camera::MeterShows`, or empty. */
+  meter_shows: string;
+  /** How finely its scale can be read between marks: `whole`, `half` or `third`, or empty. */
+  meter_between: string;
+}
+
+/** The lens and the marks of its aperture ring. */
+export interface Lens {
+  /** Name as engraved. */
+  name: string;
+  /** Serial number as engraved. */
+  serial: string;
+  /** The marked f-numbers, wide to narrow: `"2.8"`. */
+  f_numbers: string[];
+}
+
+/** The cells the camera wants and has. */
+export interface Battery {
+  /** As the camera or its manual says. */
+  wanted: string;
+  /** What is in it now. */
+  fitted: string;
+  /** Voltage under load as typed. */
+  voltage: string;
+  /** The same in volts. */
+  voltage_v: number | null;
+}
+
+/** One point looked at. */
+export interface Finding {
+  /** Key of the point in `inspection::catalogue`. */
+  point: string;
+  /** `sound`, `worn`, `faulty`, `failed`, `not_fitted` or `not_checked`. */
+  condition: string;
+  /** The person's own words. */
+  note: string;
+  /** Ids of pictures. */
+  photos: string[];
+  /** When it was looked at. */
+  at: string;
+}
+
+/** The meter check. */
+export interface Meter {
+  /** Series of levels, each against one reference; the last one is judged. */
+  runs: Run[];
+  /** Equivalent settings in one steady light, in the order they were taken. */
+  consistency: Equivalent[];
+}
+
+/** A series of levels against one reference. */
+export interface Run {
+  /** When it was begun. */
+  started: string;
+  /** What it was held against. */
+  reference: Reference;
+  /** Half-width of the tolerance in stops. */
+  tolerance_stops: number;
+  /** Speed of the film in hand, as marked; the dial is set to it. */
+  film_speed: string;
+  /** The levels, in the order they were taken. */
+  levels: Level[];
+}
+
+/** A reference and its two doubts. */
+export interface Reference {
+  /** Key of the kind in `inspection::reference`. */
+  kind: string;
+  /** Standard uncertainty that is new at every level, in stops. */
+  each_doubt_stops: number;
+  /** Standard uncertainty that all levels of the run share, in stops. */
+  shared_doubt_stops: number;
+  /** For a lux reading: what the camera's meter looks at, `incident` or `card_18`; else empty. */
+  surface: string;
+  /** The person's own words: which instrument, when it was checked. */
+  note: string;
+}
+
+/** One steady amount of light. */
+export interface Level {
+  /** When it was taken. */
+  at: string;
+  /** What the light is. */
+  reference: ReferenceValue;
+  /** What the camera's meter said, once or more. */
+  readings: Reading[];
+}
+
+/** What the reference said at one level; which fields are used depends on `way`. */
+export interface ReferenceValue {
+  /** `setting`, `ev`, `illuminance`, `luminance` or `sky`. */
+  way: string;
+  /** For `setting`: time, f-number and film speed that the reference says. */
+  setting: Setting | null;
+  /** For `ev` (EV at ISO 100), `illuminance` (lux) and `luminance` (cd/m²): the number as typed. */
+  typed: string;
+  /** For `sky`: key in `photometry::SKY_WORDS`. */
+  sky: string;
+  /** Illuminance in lux, where that was typed. */
+  illuminance_lux: number | null;
+  /** Luminance in cd/m², where that was typed. */
+  luminance_cd_m2: number | null;
+  /** What it comes to, EV at ISO 100. */
+  ev100: number | null;
+}
+
+/** What the camera's meter said once. */
+export interface Reading {
+  /** How the camera says it: a key of `inspection::camera::MeterShows`. */
+  way: string;
+  /** Time, f-number and film speed that the camera says or that it agrees with. */
+  setting: Setting | null;
+  /** For `lamps`: the other of the two settings between which it flips. */
+  other: Setting | null;
+  /** For `ev`: the number as typed, at the film speed of the run's dial. */
+  typed: string;
+  /** How finely it could be read: `whole`, `half`, `third` or `sixth`; for `ev` the last digit, `0.1` or `1`. */
+  resolution: string;
+  /** Resolution in stops. */
+  step_stops: number | null;
+  /** What it comes to, EV at ISO 100. */
+  ev100: number | null;
+}
+
+/** Time, f-number and film speed as marked, `"5.6+1/3"` being a third of the way to the next mark, beside their exact values. */
+export interface Setting {
+  /** As on the aperture ring. */
+  f_number: string;
+  /** As on the shutter dial. */
+  time: string;
+  /** As on the film-speed dial. */
+  film_speed: string;
+  /** Exact f-number. */
+  f_number_exact: number | null;
+  /** Exact time in seconds. */
+  time_s: number | null;
+  /** Exact film speed, ISO arithmetic. */
+  film_speed_exact: number | null;
+}
+
+/** One of several settings that the camera takes for equal in one steady light. */
+export interface Equivalent {
+  /** When it was taken. */
+  at: string;
+  /** The setting. */
+  setting: Setting;
+  /** How finely it could be set or read: `whole`, `half`, `third` or `sixth`. */
+  resolution: string;
+}
+
+/** What mending would cost and what the camera is worth, as the person entered it. */
+export interface Costs {
+  /** Value in sound condition, as typed. */
+  value: string;
+  /** Cost of mending, as typed. */
+  mending: string;
+  /** Currency, free text. */
+  currency: string;
+  /** The person's own decision that it is for parts. */
+  for_parts: boolean;
+}
+
+/** A picture of a point. */
+export interface Photo {
+  /** UUID, as text. */
+  id: string;
+  /** When it was added. */
+  taken: string;
+  /** `image/jpeg`. */
+  media_type: string;
+  /** Width in pixels. */
+  width_px: number;
+  /** Height in pixels. */
+  height_px: number;
+  /** Size of its file. */
+  size_bytes: number;
+  /** The file in base64, where pictures were asked for. */
+  data: string | null;
+}
+
+/** A key that this version does not know, kept as it came. */
+export interface Foreign {
+  /** Where it stood, as `camera.colour` or `findings.3.colour`. */
+  path: string;
+  /** Its value as JSON text. */
+  json: string;
+}
+
+/** A number with its doubt. */
+export interface Estimate {
+  /** Best estimate. */
+  value: number;
+  /** Standard uncertainty. */
+  standard_uncertainty: number;
+  /** Degrees of freedom; `null` where nothing limits them. */
+  degrees_of_freedom: number | null;
+}
+
+/** Everything that was worked out, so that the file speaks for itself; on reading it is worked out again. */
+export interface Worked {
+  /** Program and version that worked it out. */
+  program: string;
+  /** Key of the outcome: `ready`, `ready_with_limits`, `wants_service`, `for_parts`, `not_yet_known`. */
+  outcome: string;
+  /** The outcome in the trade's words: `wants service`. */
+  outcome_words: string;
+  /** One sentence: why this word. */
+  outcome_sentence: string;
+  /** Why this outcome, each pointing at its evidence. */
+  reasons: Reason[];
+  /** What can be avoided or allowed for. */
+  limits: Reason[];
+  /** What was seen and changes nothing. */
+  remarks: Reason[];
+  /** What was not looked at, what matters first, then the cheapest. */
+  unchecked: Unchecked[];
+  /** What film gets in metered use, level by level. */
+  film_error: FilmError[];
+  /** What to do, one for each thing that is off. */
+  remedies: Reason[];
+  /** Cautions for what was found or is about to be done. */
+  cautions: Reason[];
+  /** `true` where the costs entered exceed the value entered and *for parts* may be chosen. */
+  for_parts_offered: boolean;
+  /** The judged meter run. */
+  meter: MeterResult | null;
+  /** The consistency check. */
+  consistency: ConsistencyResult | null;
+}
+
+/** A sentence and what it points at. */
+export interface Reason {
+  /** The sentence. */
+  text: string;
+  /** `point`, `meter`, `consistency` or `costs`. */
+  about: string;
+  /** Key of the point where `about` is `point`, else empty. */
+  point: string;
+  /** Key of the area the evidence is in, or empty. */
+  area: string;
+}
+
+/** A point or measurement that was not checked. */
+export interface Unchecked {
+  /** What to look at, in a few words. */
+  text: string;
+  /** `point` or `meter`. */
+  about: string;
+  /** Key of the point, or empty. */
+  point: string;
+  /** Key of the area. */
+  area: string;
+  /** `true` where it can spoil film or exposure. */
+  matters: boolean;
+  /** What it takes, in seconds. */
+  seconds: number;
+}
+
+/** What film gets at one place of the range. */
+export interface FilmError {
+  /** `metered`. */
+  usage: string;
+  /** Light, EV at ISO 100. */
+  reference_ev100: number;
+  /** Film error in stops, + is over-exposed. */
+  error_stops: number;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+  /** `0.4 stop over`. */
+  words: string;
+}
+
+/** The judged meter run. */
+export interface MeterResult {
+  /** Meter error in the middle of the range, + reads high. */
+  offset_stops: Estimate;
+  /** Change of the meter error with the light, stops per stop; `null` where the levels do not carry one. */
+  slope_stops_per_stop: Estimate | null;
+  /** `true` where the slope is beyond its doubt and part of the judgement. */
+  slope_reported: boolean;
+  /** Where a fall-off at the low end begins, EV at ISO 100; `null` where there is none. */
+  fall_off_below_ev100: number | null;
+  /** Scatter against the stated doubt (Birge ratio); 0 where it cannot be told. */
+  birge_ratio: number;
+  /** Half-width of the tolerance in stops. */
+  tolerance_stops: number;
+  /** Level by level, in the order they were taken. */
+  levels: LevelResult[];
+  /** Probability that the worst place of the range is within the tolerance. */
+  conformity: number;
+  /** `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said: `cannot tell`. */
+  call_words: string;
+  /** `0.7 stop over`. */
+  headline: string;
+  /** `±0.1 in the middle of the range`. */
+  headline_doubt: string;
+  /** `±1/2 stop · 1 % likely to be within`. */
+  call_reason: string;
+  /** One sentence on how the error runs over the range. */
+  pattern: string;
+  /** What would settle it, or empty. */
+  settle: string;
+  /** What to set the dial to, or `null`. */
+  remedy: Remedy | null;
+  /** Why no dial setting is offered, or empty. */
+  no_remedy: string;
+  /** Usual causes of such a pattern, worded as such. */
+  causes: string[];
+  /** What a person should know before trusting it. */
+  notices: string[];
+}
+
+/** One level of the judged run. */
+export interface LevelResult {
+  /** Light, EV at ISO 100. */
+  reference_ev100: number;
+  /** Meter error as read, in stops. */
+  error_stops: number;
+  /** Standard uncertainty of that one error, in stops. */
+  error_standard_uncertainty_stops: number;
+  /** Meter error by the fit, in stops. */
+  fitted_stops: number;
+  /** Standard uncertainty of the fitted error, in stops. */
+  standard_uncertainty_stops: number;
+  /** Probability that the fitted error is within the tolerance. */
+  conformity: number;
+  /** `EV 6.0`. */
+  light_words: string;
+  /** `1/8 · f/2.8`, or `twice: …`. */
+  reading_words: string;
+  /** `0.6 over`. */
+  error_words: string;
+  /** `±0.2`. */
+  doubt_words: string;
+}
+
+/** A dial setting that takes the offset out. */
+export interface Remedy {
+  /** Film-speed mark to set. */
+  dial: string;
+  /** What is left of the offset, in stops of meter error. */
+  residual_stops: number;
+  /** What is left at each level, in the order of the levels, in stops of meter error. */
+  left_stops: number[];
+  /** `Set the dial to 640 for ISO 400 film:` */
+  text: string;
+  /** `what is left is within 0.15 stop everywhere.` */
+  left_text: string;
+}
+
+/** The consistency check. */
+export interface ConsistencyResult {
+  /** One sentence: what it says. */
+  sentence: string;
+  /** Effects that were told apart, largest first. */
+  effects: Effect[];
+  /** The light's own drift over the whole check in stops, where it was measured. */
+  drift_stops: Estimate | null;
+  /** What a person should know before trusting it. */
+  notices: string[];
+}
+
+/** By how much one mark of one dial is off. */
+export interface Effect {
+  /** `time`, `f_number` or `film_speed`. */
+  dial: string;
+  /** The mark as said: `1/60`, `f/5.6`, `ISO 400`. */
+  mark: string;
+  /** How far it is off, in stops. */
+  effect_stops: Estimate;
+  /** `true` where it is beyond its doubt. */
+  beyond_doubt: boolean;
+  /** A sentence. */
+  words: string;
+}
+
+/** Many inspections in one file. */
+export interface Bench {
+  /** Always `lampblack-bench`. */
+  format: string;
+  /** Always 1 in this shape. */
+  version: number;
+  /** When it was written. */
+  created: string;
+  /** Program and version that wrote it. */
+  program: string;
+  /** The inspections. */
+  inspections: Inspection[];
+}
+
+/** A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper. */
+export interface Drawing {
+  /** Width in drawing units. */
+  width: number;
+  /** Height in drawing units. */
+  height: number;
+  /** A short name for those who do not see it. */
+  title: string;
+  /** What it shows, in a sentence. */
+  description: string;
+  /** The marks, back to front. */
+  marks: Mark[];
+}
+
+/** One mark of a drawing. */
+export interface Mark {
+  /** `line` (x, y to x2, y2), `rectangle` (corner x, y to x2, y2), `dot` (centre x, y, radius x2), `text` (x, y) or `path` (`points`). */
+  shape: string;
+  /** What it stands for, and so how it looks: `band`, `zero`, `rule`, `over`, `under`, `whisker`, `fit`, `doubt`, `label`. */
+  role: string;
+  /** Units from the left. */
+  x: number;
+  /** Units from the top. */
+  y: number;
+  /** See `shape`. */
+  x2: number;
+  /** See `shape`. */
+  y2: number;
+  /** For `path`: x and y in turn. */
+  points: number[];
+  /** For `text`. */
+  text: string;
+  /** For `text`: `start`, `middle` or `end`. */
+  anchor: string;
+}
+
+/** Everything that the pages of one inspection show besides the inspection itself. */
+export interface View {
+  /** `Halden 35 R · 41 207`, or the kind where no name was entered. */
+  title: string;
+  /** The kind in words. */
+  kind_words: string;
+  /** `12 of 47 points looked at`. */
+  progress: string;
+  /** The areas in order, with their points that this kind of camera has. */
+  areas: AreaView[];
+  /** The judged run's error over the light, or `null`. */
+  meter_plot: Drawing | null;
+  /** One bar about zero per level of the judged run. */
+  meter_bars: Drawing[];
+  /** The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`. */
+  references: ReferenceView[];
+  /** One bar per effect of the consistency check. */
+  consistency_bars: Drawing[];
+  /** `1/125 · f/8 · ISO 100` per entry of the consistency check. */
+  consistency_entries: EquivalentView[];
+}
+
+/** An area of the round. */
+export interface AreaView {
+  /** Key. */
+  key: string;
+  /** Name. */
+  name: string;
+  /** How many of its points were looked at. */
+  checked: number;
+  /** How many it has. */
+  total: number;
+  /** `3 of 8`. */
+  progress: string;
+  /** Points found faulty or failed. */
+  bad: number;
+  /** The points. */
+  points: PointView[];
+}
+
+/** A point of the round with what was found. */
+export interface PointView {
+  /** Key. */
+  key: string;
+  /** Name in a few words. */
+  name: string;
+  /** The question as asked at the bench. */
+  question: string;
+  /** The condition's key, `not_checked` where there is no finding. */
+  condition: string;
+  /** The condition in words. */
+  condition_words: string;
+  /** The person's own words. */
+  note: string;
+  /** Ids of pictures. */
+  photos: string[];
+  /** The conditions to choose from, each with what it looks like. */
+  choices: ChoiceView[];
+  /** What it costs if it is bad: `spoils film`. */
+  costs_words: string;
+  /** The usual remedy. */
+  remedy: string;
+  /** The caution at this step, or empty. */
+  caution: string;
+  /** Where the line comes from: `common practice`, or a source. */
+  source: string;
+  /** Whether a picture helps. */
+  picture_helps: boolean;
+  /** Whether it can spoil film or exposure. */
+  matters: boolean;
+}
+
+/** A condition to choose. */
+export interface ChoiceView {
+  /** Key. */
+  key: string;
+  /** Word. */
+  words: string;
+  /** What it looks like in one line. */
+  looks: string;
+}
+
+/** A run's reference as said. */
+export interface ReferenceView {
+  /** `Another exposure meter`. */
+  name: string;
+  /** `each reading ±0.20, all together ±0.20 stop`. */
+  doubts: string;
+  /** Why those doubts. */
+  why: string;
+  /** What has to be known about constants and cards, or empty. */
+  constants: string;
+}
+
+/** An entry of the consistency check as said. */
+export interface EquivalentView {
+  /** `1/125 · f/8 · ISO 100`. */
+  words: string;
+  /** `EV 13.0`. */
+  ev_words: string;
+}
+
+/** What one level would add, shown before it is kept. */
+export interface LevelPreview {
+  /** `EV 10.0`. */
+  light_words: string;
+  /** `0.4 stop over`. */
+  error_words: string;
+  /** `±0.3 stop`. */
+  doubt_words: string;
+  /** Its bar about zero. */
+  bar: Drawing;
+  /** What to mind, or empty. */
+  notice: string;
+}
+
+/** Every list that the page offers to choose from; each exists once, in the crate that owns it. */
+export interface Lists {
+  /** Program and version. */
+  program: string;
+  /** Kinds of camera. */
+  kinds: Choice[];
+  /** Conditions. */
+  conditions: Choice[];
+  /** Outcomes. */
+  outcomes: Choice[];
+  /** Series of marked times: `modern`, `old`, `stepless`, each with its marks. */
+  time_series: Series[];
+  /** Presets of marked f-numbers, by the widest opening. */
+  f_number_series: Series[];
+  /** Every film-speed mark. */
+  film_speeds: string[];
+  /** What a meter can show. */
+  meter_shows: Choice[];
+  /** How finely a scale can be read. */
+  resolutions: Choice[];
+  /** Last digits that a meter showing an EV can have. */
+  ev_digits: Choice[];
+  /** Kinds of reference. */
+  references: ReferenceChoice[];
+  /** Tolerances. */
+  tolerances: ToleranceChoice[];
+  /** Words for the sky. */
+  skies: Choice[];
+  /** What the meter looks at when a lux reading is the reference. */
+  surfaces: Choice[];
+  /** The constants in use, their permitted ranges and reasons, a sentence each. */
+  constants: string[];
+  /** General cautions of the bench. */
+  cautions: string[];
+}
+
+/** A key with its words. */
+export interface Choice {
+  /** Key. */
+  key: string;
+  /** Words. */
+  words: string;
+  /** A line of help, or empty. */
+  help: string;
+}
+
+/** A series of marks. */
+export interface Series {
+  /** Key. */
+  key: string;
+  /** Words. */
+  words: string;
+  /** The marks that a camera of the series usually has. */
+  marks: string[];
+  /** All marks of the series that could be added. */
+  more: string[];
+}
+
+/** A kind of reference with its default doubts. */
+export interface ReferenceChoice {
+  /** Key. */
+  key: string;
+  /** Words. */
+  words: string;
+  /** How to use it, in a line. */
+  help: string;
+  /** Standard uncertainty that is new at every level, in stops. */
+  each_doubt_stops: number;
+  /** Standard uncertainty that all levels share, in stops. */
+  shared_doubt_stops: number;
+  /** Why those. */
+  why: string;
+  /** The ways a level can be entered, the usual one first: `setting`, `ev`, `illuminance`, `luminance`, `sky`. */
+  ways: string[];
+  /** What has to be known about constants and cards, or empty. */
+  constants: string;
+  /** Caution, or empty. */
+  caution: string;
+}
+
+/** A tolerance to choose. */
+export interface ToleranceChoice {
+  /** Half-width in stops. */
+  stops: number;
+  /** `±1/2 stop`. */
+  words: string;
+  /** What it is for and where it comes from. */
+  help: string;
+}
+
+/** A place on a dial, marked or between marks. */
+export interface Place {
+  /** As kept: `5.6+1/3`. */
+  mark: string;
+  /** As shown: `f/5.6 + ⅓`. */
+  label: string;
+}
+
+/** An inspection that was accepted, and what its pages show. */
+export interface Accepted {
+  /** As it is to be kept. */
+  inspection: Inspection;
+  /** As it is to be shown. */
+  view: View;
+}
+
+/** What a file held. */
+export interface Taken {
+  /** `inspection` or `bench`. */
+  kind: string;
+  /** The inspections in it. */
+  inspections: Inspection[];
+  /** What was noticed on reading, a sentence each. */
+  findings: string[];
+}
+
+/** The sheet, block by block. */
+export interface Sheet {
+  /** Title of the document. */
+  title: string;
+  /** The blocks in order. */
+  blocks: Block[];
+}
+
+/** One block of the sheet; which fields are used depends on `kind`. */
+export interface Block {
+  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `small`. */
+  kind: string;
+  /** The text of a title, heading, paragraph or small line; the outcome's word. */
+  text: string;
+  /** `outcome`: its key. */
+  key: string;
+  /** `list`: items. `table`: column heads. */
+  items: string[];
+  /** `facts`: pairs of name and value. `table`: rows. */
+  rows: string[][];
+  /** `drawing`. */
+  drawing: Drawing | null;
+}

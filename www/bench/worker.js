@@ -1,0 +1,61 @@
+/**
+ * The worker that owns the bench: takes one question after another, asks the module, sends the answer back under its number.
+ * Not here: promises, restarting and the time of day, which are the client's.
+ */
+
+import init, * as bridge from "./lampblack.js";
+
+/** What can be asked, and nothing else: a name that is not here reaches no function. */
+const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} */ ([
+  ["version", bridge.version],
+  ["lists", bridge.lists],
+  ["places", bridge.places],
+  ["new_inspection", bridge.new_inspection],
+  ["accept", bridge.accept],
+  ["view", bridge.view],
+  ["preview_level", bridge.preview_level],
+  ["sheet", bridge.sheet],
+  ["read_file", bridge.read_file],
+  ["same", bridge.same],
+  ["write_file", bridge.write_file],
+  ["write_bench", bridge.write_bench],
+  ["file_name", bridge.file_name],
+]));
+
+const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });
+// The rejection is told with the first question; nobody else listens for it.
+ready.catch(() => {});
+
+/**
+ * A refusal is a plain `Error` with a sentence. Everything else (a trap, a stack that ran out, a fault of the glue) means
+ * that the module can no longer be trusted.
+ *
+ * @param {unknown} error
+ */
+function isSentence(error) {
+  return error instanceof Error && Object.getPrototypeOf(error) === Error.prototype;
+}
+
+self.addEventListener("message", async (event) => {
+  const { id, question, values } = event.data;
+  try {
+    await ready;
+  } catch (error) {
+    self.postMessage({ id, unloaded: String(error) });
+    return;
+  }
+  const ask = QUESTIONS.get(question);
+  if (!ask) {
+    self.postMessage({ id, sentence: `the bench has no answer to "${question}"` });
+    return;
+  }
+  try {
+    self.postMessage({ id, value: ask(...values) });
+  } catch (error) {
+    if (isSentence(error)) {
+      self.postMessage({ id, sentence: /** @type {Error} */ (error).message });
+    } else {
+      self.postMessage({ id, trap: String(error) });
+    }
+  }
+});

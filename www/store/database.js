@@ -1,0 +1,189 @@
+/**
+ * The connection to the phone's store: opened when needed, opened again where the phone dropped it, closed where a newer page
+ * wants to change it; and the word passed between tabs.
+ * Not here: what is kept in it (`inspections`, `photos`, `history`, `settings`).
+ *
+ * @import { DBSchema, IDBPDatabase, IDBPTransaction } from "../vendor/idb/index.js"
+ * @import { Inspection } from "../bench/shapes.js"
+ */
+
+import { openDB } from "../vendor/idb/index.js";
+import { nameOf, said } from "./error.js";
+
+/**
+ * @typedef {object} Row One camera as kept.
+ * @property {string} key Its id, or `ID~2` for another revision of it.
+ * @property {Inspection} inspection
+ * @property {string} updated When it was last changed.
+ * @property {string | null} removed When it was put into the bin.
+ * @property {string | null} beside Key of the other revision that it stands beside, until the person chooses.
+ *
+ * @typedef {object} Earlier An inspection as it was before a change.
+ * @property {string} key
+ * @property {number} n Counts up.
+ * @property {Inspection} inspection
+ * @property {string} label What kind of change it was.
+ * @property {string} at When the change was made.
+ *
+ * @typedef {object} Picture
+ * @property {string} id
+ * @property {Blob} blob
+ * @property {string} added
+ *
+ * @typedef {object} Setting
+ * @property {string} name
+ * @property {unknown} value
+ *
+ * @typedef {object} Stores
+ * @property {{ key: string, value: Row, indexes: { updated: string } }} inspections
+ * @property {{ key: string, value: Picture }} photos
+ * @property {{ key: [string, number], value: Earlier }} history
+ * @property {{ key: string, value: Setting }} settings
+ *
+ * @typedef {IDBPDatabase<Stores & DBSchema>} Database
+ * @typedef {IDBPTransaction<Stores & DBSchema, ("inspections" | "history" | "photos")[], "readwrite">} Writing
+ */
+
+const NAME = "lampblack";
+const VERSION = 1;
+
+/** Tells the page: `closed` where a newer page took over, `blocked` where an older one stands in the way. */
+export const database = new EventTarget();
+
+/** @type {Promise<Database> | null} */
+let connection = null;
+
+function open() {
+  /** @type {Promise<Database>} */
+  const opening = openDB(NAME, VERSION, {
+    upgrade(db, from) {
+      if (from < 1) {
+        db.createObjectStore("inspections", { keyPath: "key" }).createIndex("updated", "updated");
+        db.createObjectStore("photos", { keyPath: "id" });
+        db.createObjectStore("history", { keyPath: ["key", "n"] });
+        db.createObjectStore("settings", { keyPath: "name" });
+      }
+    },
+    blocked() {
+      database.dispatchEvent(new Event("blocked"));
+    },
+    blocking(_current, _wanted, event) {
+      /** @type {IDBDatabase} */ (event.target).close();
+      forget();
+      database.dispatchEvent(new Event("closed"));
+    },
+    terminated: forget,
+  });
+  function forget() {
+    if (connection === opening) {
+      connection = null;
+    }
+  }
+  opening.catch(forget);
+  return opening;
+}
+
+/** What a dropped connection looks like; phones drop it while the page is in the background. */
+const DROPPED = new Set(["InvalidStateError", "UnknownError", "AbortError"]);
+
+/**
+ * Does something with the store; where the connection turns out to be gone, once more with a new one. The work must be such
+ * that a second try does no harm: one transaction, with everything prepared before it.
+ *
+ * @template T
+ * @param {(db: Database) => Promise<T>} work
+ * @returns {Promise<T>}
+ */
+export async function use(work) {
+  try {
+    connection ??= open();
+    const used = connection;
+    try {
+      return await work(await used);
+    } catch (error) {
+      if (!DROPPED.has(nameOf(error))) {
+        throw error;
+      }
+      if (connection === used) {
+        connection = null;
+        used.then((db) => db.close(), () => {});
+      }
+      connection ??= open();
+      return await work(await connection);
+    }
+  } catch (error) {
+    throw said(error);
+  }
+}
+
+/**
+ * Writes to the cameras, their history and their pictures in one transaction: all of it or nothing.
+ *
+ * @template T
+ * @param {(writing: Writing) => Promise<T>} body Awaits requests of the transaction only.
+ * @param {{ durable?: boolean }} [how] `durable`: on the disk before the promise resolves.
+ * @returns {Promise<T>}
+ */
+export function write(body, { durable = true } = {}) {
+  return use(async (db) => {
+    const writing = db.transaction(["inspections", "history", "photos"], "readwrite", {
+      durability: durable ? "strict" : "relaxed",
+    });
+    const done = writing.done;
+    done.catch(() => {});
+    try {
+      const value = await body(writing);
+      await done;
+      return value;
+    } catch (error) {
+      // A request that fails because its transaction did says less than the transaction's own error.
+      const cause = writing.error;
+      try {
+        writing.abort();
+      } catch {
+        // It is over already.
+      }
+      throw cause ?? error;
+    }
+  });
+}
+
+/**
+ * One writer at a time for a camera, over all tabs.
+ *
+ * @template T
+ * @param {string} key
+ * @param {() => Promise<T>} work
+ * @returns {Promise<T>}
+ */
+export async function asWriter(key, work) {
+  return navigator.locks ? await navigator.locks.request(`lampblack:${key}`, work) : await work();
+}
+
+const channel = typeof BroadcastChannel === "function" ? new BroadcastChannel("lampblack") : null;
+
+/**
+ * Tells the other tabs that something of a camera was changed.
+ *
+ * @param {string} key
+ */
+export function announce(key) {
+  channel?.postMessage({ changed: key });
+}
+
+/**
+ * Hears of changes made in other tabs.
+ *
+ * @param {(key: string) => void} hear
+ * @returns {() => void} Stops it.
+ */
+export function onElsewhere(hear) {
+  /** @param {MessageEvent} event */
+  const listen = (event) => {
+    if (typeof event.data?.changed === "string") {
+      hear(event.data.changed);
+    }
+  };
+  channel?.addEventListener("message", listen);
+  return () => channel?.removeEventListener("message", listen);
+}
