@@ -1,0 +1,53 @@
+/**
+ * The bench in the page and the bench in a shell give the same text to the byte, on a few hundred inspections.
+ * Not here: which inspections, and the shell's half, which the Rust test `parity` writes.
+ */
+
+import assert from "node:assert/strict";
+import { readFileSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { test } from "node:test";
+
+const TOP = fileURLToPath(new URL("../../", import.meta.url));
+const SITE = process.env.LAMPBLACK_SITE ?? join(TOP, "target/site");
+const WRITTEN = join(process.env.LAMPBLACK_TARGET ?? join(TOP, "target"), "parity");
+const LEAST = 300;
+
+/** The module without a browser; its glue is read as text because the site says nothing to Node of what it is. */
+async function bench() {
+  const glue = readFileSync(join(SITE, "bench/lampblack.js"));
+  const bridge = await import(`data:text/javascript;base64,${glue.toString("base64")}`);
+  bridge.initSync({ module: readFileSync(join(SITE, "bench/lampblack_bg.wasm")) });
+  return bridge;
+}
+
+function lines() {
+  const files = readdirSync(WRITTEN).filter((name) => name.endsWith(".ndjson")).sort();
+  return files.flatMap((name) =>
+    readFileSync(join(WRITTEN, name), "utf8").split("\n").filter(Boolean).map((line, i) => ({ at: `${name}:${i + 1}`, ...JSON.parse(line) })),
+  );
+}
+
+test("native and WASM write the same inspections", { timeout: 300_000 }, async () => {
+  const bridge = await bench();
+  const cases = lines();
+  assert.ok(cases.length >= LEAST, `${cases.length} inspections are written, and at least ${LEAST} are wanted`);
+  for (const { at, input, output } of cases) {
+    // The time of day is the one thing that the inspection does not carry.
+    const now = JSON.parse(output).updated;
+    const written = bridge.write_file(bridge.accept(JSON.parse(input), now).inspection);
+    assert.equal(written, output, at);
+  }
+});
+
+test("every question that the worker passes on is there", async () => {
+  const bridge = await bench();
+  const worker = readFileSync(join(SITE, "bench/worker.js"), "utf8");
+  const asked = [...worker.matchAll(/\["(\w+)", bridge\.(\w+)\]/g)];
+  assert.ok(asked.length >= 13);
+  for (const [, name, to] of asked) {
+    assert.equal(name, to);
+    assert.equal(typeof bridge[to], "function", to);
+  }
+});
