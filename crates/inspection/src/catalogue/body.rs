@@ -10,8 +10,8 @@ const ROLL: &[Kind] =
     &[Kind::SingleLensReflex, Kind::Rangefinder, Kind::FixedLensCompact, Kind::TwinLensReflex, Kind::Folding];
 /// Cameras that rewind a cassette.
 const REWOUND: &[Kind] = &[Kind::SingleLensReflex, Kind::Rangefinder, Kind::FixedLensCompact];
-/// Cameras with a focusing screen.
-const SCREEN: &[Kind] = &[Kind::SingleLensReflex, Kind::TwinLensReflex, Kind::LargeFormat];
+/// Cameras with a mirror and a focus screen above it.
+const SCREEN: &[Kind] = &[Kind::SingleLensReflex, Kind::TwinLensReflex];
 /// Cameras with a rangefinder.
 const PATCH: &[Kind] = &[Kind::Rangefinder, Kind::FixedLensCompact, Kind::Folding];
 /// Cameras with a built-in flash as a rule.
@@ -100,7 +100,8 @@ pub(super) const POINTS: &[Point] = &[
         costs: Costs::Handling,
         remedy: "Clean the contacts.",
         avoid: "Do not use flash.",
-        caution: "Use a small battery flash only. A flash capacitor holds 250 to 330 V long after it was switched off: do not open a flash.",
+        caution: "Use a small battery flash only. A flash capacitor holds 250 to 330 V long after it was \
+                  switched off: do not open a flash.",
         source: "common practice; D. Klipstein, Xenon strobe safety",
         seconds: 15,
         ..BASE
@@ -128,8 +129,9 @@ pub(super) const POINTS: &[Point] = &[
         looks: ["clear", "some dust", "hazy or desilvered in part", "dark"],
         costs: Costs::Handling,
         remedy: "Clean what can be reached; desilvering stays.",
-        avoid: "The finder is dim.",
-        caution: "Never look at the sun through the finder.",
+        avoid: "Expect a dim finder.",
+        caution: "Never look at the sun through the finder; eclipse glasses do not protect behind optics.",
+        source: "common practice; American Astronomical Society",
         seconds: 5,
         ..BASE
     },
@@ -143,6 +145,24 @@ pub(super) const POINTS: &[Point] = &[
         costs: Costs::Sharpness,
         remedy: "Seat or renew it; clean with air only.",
         seconds: 5,
+        ..BASE
+    },
+    Point {
+        key: "ground-glass",
+        area: Area::Body,
+        name: "ground glass",
+        question: "Is the ground glass whole, seated, and its ground side towards the lens?",
+        kinds: &[Kind::LargeFormat],
+        looks: [
+            "whole, seated, ground side in",
+            "a chipped corner, seated",
+            "loose, shimmed or turned about",
+            "cracked or missing",
+        ],
+        costs: Costs::Sharpness,
+        remedy: "Seat or renew it, then check its depth against a film holder.",
+        picture_helps: true,
+        seconds: 10,
         ..BASE
     },
     Point {

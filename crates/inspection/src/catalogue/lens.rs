@@ -10,6 +10,11 @@ const MOUNTED: &[Kind] = &[Kind::SingleLensReflex, Kind::Rangefinder];
 /// Cameras that stop down a lens for viewing.
 const STOPPED_DOWN: &[Kind] = &[Kind::SingleLensReflex];
 
+/// The caution wherever one looks through a lens.
+const LAMP: &str = "Hold the lens to a lamp, never to the sun.";
+/// Where that caution comes from.
+const LAMP_SOURCE: &str = "common practice; American Astronomical Society";
+
 pub(super) const POINTS: &[Point] = &[
     Point {
         key: "front-glass",
@@ -19,8 +24,9 @@ pub(super) const POINTS: &[Point] = &[
         looks: ["clean", "a few fine marks", "cleaning haze, or a mark in the middle", "chipped or deeply scratched"],
         costs: Costs::Sharpness,
         remedy: "Clean; marks stay. Fill a deep chip with matt black.",
-        avoid: "Use a lens hood and keep strong light out of the front.",
-        caution: "Hold the lens to a lamp, never to the sun.",
+        avoid: "Use a lens hood and avoid light from the front.",
+        caution: LAMP,
+        source: LAMP_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -38,8 +44,9 @@ pub(super) const POINTS: &[Point] = &[
         ],
         costs: Costs::Sharpness,
         remedy: "Clean; separation goes to a workshop that recements.",
-        caution: "Yellowed old glass may be thoriated and weakly radioactive: no grinding or polishing. Hold it to a lamp, never to the sun.",
-        source: "common practice; 10 CFR 40.13(c)(7)",
+        caution: "Yellowed old glass may be thoriated and weakly radioactive: no grinding or polishing, not for \
+                  eyepieces. Hold it to a lamp, never to the sun.",
+        source: "common practice; 10 CFR 40.13(c)(7); NCRP Report 95; American Astronomical Society",
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -52,7 +59,8 @@ pub(super) const POINTS: &[Point] = &[
         looks: ["clear", "a trace, seen only against the lamp", "a veil over part of the glass", "milky all over"],
         costs: Costs::Sharpness,
         remedy: "Open, clean, close: a workshop's hour.",
-        caution: "Hold the lens to a lamp, never to the sun.",
+        caution: LAMP,
+        source: LAMP_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -65,7 +73,8 @@ pub(super) const POINTS: &[Point] = &[
         looks: ["none", "an old trace, cleaned", "threads at the rim", "webs into the middle"],
         costs: Costs::Sharpness,
         remedy: "Clean soon, store dry; etched coatings stay. Keep it apart from other lenses.",
-        caution: "Hold the lens to a lamp, never to the sun.",
+        caution: LAMP,
+        source: LAMP_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -75,9 +84,12 @@ pub(super) const POINTS: &[Point] = &[
         area: Area::Lens,
         name: "dust inside",
         question: "Is there dust inside?",
-        looks: ["none worth naming", "some specks", "much, or flakes", "flakes of paint or foam"],
+        looks: ["none worth naming", "some specks", "much, or flakes", "so much that it veils the picture"],
+        costs: Costs::Sharpness,
         remedy: "Leave specks alone; flakes want opening.",
-        caution: "Hold the lens to a lamp, never to the sun.",
+        avoid: "Use a lens hood and avoid light from the front.",
+        caution: LAMP,
+        source: LAMP_SOURCE,
         picture_helps: true,
         seconds: 5,
         ..BASE
@@ -112,7 +124,8 @@ pub(super) const POINTS: &[Point] = &[
         looks: ["dry, even, snap", "a trace of oil, snap", "oily and slow, or uneven", "stuck, bent or missing"],
         costs: Costs::Exposure,
         remedy: "Take out, wash, dry: a workshop's job.",
-        caution: "Solvents take fire: no flame, no charged flash nearby, fresh air.",
+        caution: "Solvents for the oil take fire: no flame, no charged flash nearby, fresh air.",
+        source: "common practice; safety data sheets of isopropyl alcohol",
         picture_helps: true,
         seconds: 15,
         ..BASE
@@ -126,7 +139,7 @@ pub(super) const POINTS: &[Point] = &[
         looks: ["closes and opens", "stiff, works", "closes in part", "does nothing"],
         costs: Costs::Handling,
         remedy: "Clean the linkage.",
-        avoid: "Do without the preview.",
+        avoid: "Do not use the stop-down preview.",
         seconds: 5,
         ..BASE
     },

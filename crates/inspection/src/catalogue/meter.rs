@@ -30,7 +30,7 @@ pub(super) const POINTS: &[Point] = &[
         ..BASE
     },
     Point {
-        key: "meter-follows-speed",
+        key: "meter-follows-film-speed",
         area: Area::Meter,
         name: "meter follows the film-speed dial",
         question: "Turn the film-speed dial one stop: does the reading move by one stop?",

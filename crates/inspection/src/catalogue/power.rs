@@ -31,7 +31,8 @@ pub(super) const POINTS: &[Point] = &[
         ],
         costs: Costs::Exposure,
         remedy: "Fit a fresh cell of the right voltage, or an adapter made for it.",
-        caution: "A mercury cell is hazardous household waste: hand it to a collection point, never into the bin. Local rules hold.",
+        caution: "A mercury cell is hazardous household waste: hand it to a collection point, never into \
+                  the bin. Local rules hold.",
         source: "common practice; US Public Law 104-142",
         seconds: 15,
         needs_meter: true,

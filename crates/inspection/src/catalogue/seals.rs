@@ -1,5 +1,6 @@
-//! Points of seals and doors: what keeps the light out. A seal that is old but neither sticky nor crumbling, and has left nothing on
-//! the edge it presses on, still works; sticky or crumbling foam does not, and sheds into the shutter (common practice).
+//! Points of seals and doors: what keeps the light out. A seal that is old but neither sticky nor crumbling, and has left
+//! nothing on the edge it presses on, still works; sticky or crumbling foam does not, and sheds into the shutter (common
+//! practice).
 //!
 //! Not here: what a row means ([`super::Point`]).
 
@@ -18,6 +19,21 @@ const BELLOWS: &[Kind] = &[Kind::Folding, Kind::LargeFormat];
 /// Cameras that take sheet film.
 const SHEET: &[Kind] = &[Kind::LargeFormat];
 
+/// What a foam seal looks like.
+const FOAM_LOOKS: [&str; 4] = [
+    "soft, springs back, leaves nothing",
+    "old and flat, dry, leaves nothing: still works",
+    "sticky or crumbling, sheds",
+    "gone, or turned to tar",
+];
+/// What is done about a bad seal.
+const FOAM_REMEDY: &str = "Scrape out the old foam and fit new of the same height.";
+/// The caution wherever old foam is washed off.
+const SOLVENT: &str = "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, \
+                       fresh air. Keep crumbs out of the shutter.";
+/// Where that caution comes from.
+const SOLVENT_SOURCE: &str = "common practice; safety data sheets of isopropyl alcohol";
+
 pub(super) const POINTS: &[Point] = &[
     Point {
         key: "channel-seals",
@@ -25,15 +41,11 @@ pub(super) const POINTS: &[Point] = &[
         name: "door channel, top and bottom",
         question: "Press the foam in the long channels: does it spring back and leave nothing?",
         kinds: HINGED,
-        looks: [
-            "soft, springs back, leaves nothing",
-            "old and flat, dry, leaves nothing: still works",
-            "sticky or crumbling, sheds",
-            "gone, or turned to tar",
-        ],
+        looks: FOAM_LOOKS,
         costs: Costs::Film,
-        remedy: "Scrape out the old foam and fit new of the same height.",
-        caution: "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, fresh air. Keep crumbs out of the shutter.",
+        remedy: FOAM_REMEDY,
+        caution: SOLVENT,
+        source: SOLVENT_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -44,15 +56,11 @@ pub(super) const POINTS: &[Point] = &[
         name: "hinge seal",
         question: "Press the seal along the hinge: does it spring back and leave nothing?",
         kinds: HINGED,
-        looks: [
-            "soft, springs back, leaves nothing",
-            "old and flat, dry, leaves nothing: still works",
-            "sticky or crumbling, sheds",
-            "gone, or turned to tar",
-        ],
+        looks: FOAM_LOOKS,
         costs: Costs::Film,
-        remedy: "Scrape out the old foam and fit new of the same height.",
-        caution: "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, fresh air. Keep crumbs out of the shutter.",
+        remedy: FOAM_REMEDY,
+        caution: SOLVENT,
+        source: SOLVENT_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -63,15 +71,11 @@ pub(super) const POINTS: &[Point] = &[
         name: "latch-side seal",
         question: "Press the seal on the latch side: does it spring back and leave nothing?",
         kinds: HINGED,
-        looks: [
-            "soft, springs back, leaves nothing",
-            "old and flat, dry, leaves nothing: still works",
-            "sticky or crumbling, sheds",
-            "gone, or turned to tar",
-        ],
+        looks: FOAM_LOOKS,
         costs: Costs::Film,
-        remedy: "Scrape out the old foam and fit new of the same height.",
-        caution: "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, fresh air. Keep crumbs out of the shutter.",
+        remedy: FOAM_REMEDY,
+        caution: SOLVENT,
+        source: SOLVENT_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -82,15 +86,11 @@ pub(super) const POINTS: &[Point] = &[
         name: "film-window foam",
         question: "Is the foam round the film window whole?",
         kinds: ROLL,
-        looks: [
-            "soft, springs back, leaves nothing",
-            "old and flat, dry, leaves nothing: still works",
-            "sticky or crumbling, sheds",
-            "gone, or turned to tar",
-        ],
+        looks: FOAM_LOOKS,
         costs: Costs::Film,
-        remedy: "Scrape out the old foam and fit new of the same height.",
-        caution: "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, fresh air. Keep crumbs out of the shutter.",
+        remedy: FOAM_REMEDY,
+        caution: SOLVENT,
+        source: SOLVENT_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -101,15 +101,11 @@ pub(super) const POINTS: &[Point] = &[
         name: "cassette-chamber foam",
         question: "Is the foam at the cassette or roll chamber whole?",
         kinds: ROLL,
-        looks: [
-            "soft, springs back, leaves nothing",
-            "old and flat, dry, leaves nothing: still works",
-            "sticky or crumbling, sheds",
-            "gone, or turned to tar",
-        ],
+        looks: FOAM_LOOKS,
         costs: Costs::Film,
-        remedy: "Scrape out the old foam and fit new of the same height.",
-        caution: "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, fresh air. Keep crumbs out of the shutter.",
+        remedy: FOAM_REMEDY,
+        caution: SOLVENT,
+        source: SOLVENT_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -128,7 +124,8 @@ pub(super) const POINTS: &[Point] = &[
         ],
         costs: Costs::Film,
         remedy: "Lift out the old strip, keep crumbs off the screen, fit a new one.",
-        caution: "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, fresh air. Keep crumbs out of the shutter.",
+        caution: SOLVENT,
+        source: SOLVENT_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -142,7 +139,8 @@ pub(super) const POINTS: &[Point] = &[
         looks: ["clean metal", "a faint line, dry", "sticky line", "strings of it, or crumbs in the body"],
         costs: Costs::Film,
         remedy: "Clean the edges, then renew the seals that left it.",
-        caution: "Isopropyl alcohol for the residue takes fire from 12 °C on: no flame, no charged flash nearby, fresh air. Keep crumbs out of the shutter.",
+        caution: SOLVENT,
+        source: SOLVENT_SOURCE,
         picture_helps: true,
         seconds: 10,
         ..BASE
@@ -209,8 +207,8 @@ pub(super) const POINTS: &[Point] = &[
         kinds: &[Kind::Folding],
         looks: ["deep red, cover closes", "faded, cover closes", "cracked, or cover loose", "missing"],
         costs: Costs::Film,
-        remedy: "Renew the window; keep the cover shut while winding in the sun.",
-        avoid: "Cover the frame-number window with tape between frames.",
+        remedy: "Renew the window and its cover.",
+        avoid: "Wind in the shade and tape the frame-number window shut between frames.",
         picture_helps: true,
         seconds: 5,
         ..BASE

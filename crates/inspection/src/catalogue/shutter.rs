@@ -5,10 +5,8 @@
 use super::{Area, BASE, Costs, Point};
 use crate::camera::Kind;
 
-/// Cameras with a focal-plane shutter as a rule.
+/// Cameras whose mirror moves.
 const MIRROR: &[Kind] = &[Kind::SingleLensReflex];
-/// Cameras in which one cocks or advances to wind the shutter.
-const WOUND: &[Kind] = &Kind::ALL;
 /// Cameras that have a shutter lock or a release lock as a rule.
 const LOCKED: &[Kind] = &[Kind::SingleLensReflex, Kind::Rangefinder, Kind::FixedLensCompact, Kind::TwinLensReflex];
 
@@ -27,6 +25,7 @@ pub(super) const POINTS: &[Point] = &[
         costs: Costs::Film,
         remedy: "Pinholes are patched, wrinkled curtains renewed; oily blades washed.",
         caution: "Do not touch the blades. Never aim an open shutter at the sun.",
+        source: "common practice; American Astronomical Society",
         picture_helps: true,
         seconds: 15,
         ..BASE
@@ -78,7 +77,7 @@ pub(super) const POINTS: &[Point] = &[
         question: "Does the self-timer run and end in a release?",
         looks: ["runs evenly, fires", "slow, fires", "stops on its way", "does not run"],
         costs: Costs::Handling,
-        remedy: "Clean; many are best left unused until serviced.",
+        remedy: "Clean it; leave it alone until then.",
         avoid: "Do not use the self-timer.",
         seconds: 12,
         ..BASE
@@ -101,7 +100,6 @@ pub(super) const POINTS: &[Point] = &[
         area: Area::Shutter,
         name: "cocking feel",
         question: "Does it cock smoothly, once for each release?",
-        kinds: WOUND,
         looks: ["smooth, one stroke", "heavy, even", "gritty or slips", "does not cock"],
         costs: Costs::Exposure,
         remedy: "Clean and grease the train.",
@@ -115,7 +113,7 @@ pub(super) const POINTS: &[Point] = &[
         question: "Does the mirror come back at once at every time?",
         kinds: MIRROR,
         looks: ["at once", "a moment late", "stays up now and then", "stays up, or has slipped"],
-        costs: Costs::Handling,
+        costs: Costs::Sharpness,
         remedy: "Clean the mirror mechanism; a slipped mirror is glued and set.",
         seconds: 10,
         ..BASE
