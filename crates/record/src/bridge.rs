@@ -26,19 +26,29 @@ use crate::{PROGRAM, convert};
 /// A time is taken where it is RFC 3339 in UTC: `2026-03-01T09:30:00Z`, with or without a fraction.
 fn check_time(now: &str) -> Result<(), Error> {
     let bytes = now.as_bytes();
-    let digits =
-        |range: core::ops::Range<usize>| bytes.get(range).is_some_and(|part| part.iter().all(u8::is_ascii_digit));
+    let number = |from: usize, to: usize| -> Option<u32> {
+        let digits = bytes.get(from..to)?;
+        digits.iter().try_fold(0, |sum, digit| digit.is_ascii_digit().then(|| sum * 10 + u32::from(digit - b'0')))
+    };
+    let within = |from: usize, to: usize, least: u32, most: u32| {
+        number(from, to).is_some_and(|value| (least..=most).contains(&value))
+    };
     let signs = [(4, b'-'), (7, b'-'), (10, b'T'), (13, b':'), (16, b':')];
-    let shape = (20..=32).contains(&bytes.len())
+    let fraction = |tail: &[u8]| match tail {
+        [b'Z'] => true,
+        [b'.', digits @ .., b'Z'] => !digits.is_empty() && digits.iter().all(u8::is_ascii_digit),
+        _ => false,
+    };
+    let good = (20..=32).contains(&bytes.len())
         && signs.iter().all(|(i, sign)| bytes[*i] == *sign)
-        && digits(0..4)
-        && digits(5..7)
-        && digits(8..10)
-        && digits(11..13)
-        && digits(14..16)
-        && digits(17..19)
-        && bytes[bytes.len() - 1] == b'Z';
-    if shape {
+        && within(0, 4, 0, 9999)
+        && within(5, 7, 1, 12)
+        && within(8, 10, 1, 31)
+        && within(11, 13, 0, 23)
+        && within(14, 16, 0, 59)
+        && within(17, 19, 0, 60)
+        && fraction(&bytes[19..]);
+    if good {
         Ok(())
     } else {
         let shown: String = now.chars().take(40).collect();
@@ -141,7 +151,9 @@ pub fn places(marks: &[String], between: &str, dial: &str) -> Result<Vec<Place>,
         "third" | "sixth" => 3,
         "whole" | "" => 1,
         other => {
-            return Err(Error::new(format!("between marks there are whole, half and third, and \"{other}\" was given")));
+            return Err(Error::new(format!(
+                "between marks there are whole, half and third, and \"{other}\" was given"
+            )));
         }
     };
     let own: Vec<&str> = marks.iter().map(String::as_str).collect();
@@ -150,7 +162,9 @@ pub fn places(marks: &[String], between: &str, dial: &str) -> Result<Vec<Place>,
         "time" => TIME_MARKS_MODERN_MORE,
         "film_speed" => FILM_SPEED_MARKS,
         other => {
-            return Err(Error::new(format!("the dial must be f_number, time or film_speed, and \"{other}\" was given")));
+            return Err(Error::new(format!(
+                "the dial must be f_number, time or film_speed, and \"{other}\" was given"
+            )));
         }
     };
     let series: &[&str] = if own.is_empty() { usual } else { &own };
@@ -261,7 +275,17 @@ mod tests {
         assert_eq!(accepted.inspection.result.as_ref().expect("a result").outcome, "not_yet_known");
         assert!(accepted.view.areas.len() == 6 && accepted.view.title.contains("not named yet"));
         assert!(new_inspection("box", "one", NOW).expect_err("refused").to_string().contains("single_lens_reflex"));
-        assert!(new_inspection("rangefinder", "one", "yesterday").is_err());
+        for bad in [
+            "yesterday",
+            "",
+            "2026-13-01T09:30:00Z",
+            "2026-03-01T09:30:00",
+            "2026-03-01T09:30:00.xZ",
+            "2026-03-01T24:30:00Z",
+        ] {
+            assert!(new_inspection("rangefinder", "one", bad).is_err(), "{bad}");
+        }
+        assert!(new_inspection("rangefinder", "one", "2026-03-01T09:30:00.125Z").is_ok());
     }
 
     #[test]

@@ -1,23 +1,27 @@
 //! The inspection file and every plain shape that crosses a border: the only crate that knows JSON.
 //!
 //! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `read`, `write`, [`schema_text`] and [`limits`]
-//! for the file; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
+//! and [`check`] for the file; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
 //! free functions here are what the bridge, the shell and the tests call.
 //!
 //! Not here: any judgement (`inspection`), any clock: the time is handed in as text.
 
 mod bridge;
+mod check;
 mod convert;
 mod error;
 pub mod limits;
 pub mod migrate;
 pub mod page;
 mod read;
+mod scan;
 mod schema;
+pub mod shell;
 pub mod v1;
 mod write;
 
 pub use bridge::{accept, lists, new_inspection, places, preview_level, sheet, view};
+pub use check::{Checked, check};
 pub use error::Error;
 pub use read::read_file;
 pub use schema::schema_text;

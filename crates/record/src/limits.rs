@@ -27,12 +27,34 @@ pub const PHOTOS: usize = 200;
 pub const MARKS: usize = 60;
 /// Most keys kept that this version does not know.
 pub const FOREIGN: usize = 200;
+/// Most entries of any other list.
+pub const ENTRIES: usize = 20_000;
+/// Most keys of one object.
+pub const KEYS: usize = 1_000;
+/// Most objects of a file: what it takes in memory stays in proportion to what it says.
+pub const OBJECTS: usize = 400_000;
 /// Longest name [bytes].
 pub const NAME_BYTES: usize = 400;
 /// Longest note [bytes].
 pub const NOTE_BYTES: usize = 20_000;
 /// Longest value of an unknown key [bytes].
 pub const FOREIGN_BYTES: usize = 64 * 1024;
+
+/// How many entries the list at a key may have.
+pub(crate) fn of_list(key: &str) -> usize {
+    match key {
+        "inspections" => INSPECTIONS,
+        "runs" => RUNS,
+        "levels" => LEVELS,
+        "readings" => READINGS,
+        "consistency" => SETTINGS,
+        "findings" => FINDINGS,
+        "photos" => PHOTOS,
+        "times" | "f_numbers" => MARKS,
+        "foreign" => FOREIGN,
+        _ => ENTRIES,
+    }
+}
 
 fn most(count: usize, limit: usize, what: &str) -> Result<(), Error> {
     if count <= limit {
@@ -79,6 +101,7 @@ pub fn check(inspection: &Inspection) -> Result<(), Error> {
         most(finding.photos.len(), PHOTOS, "pictures of a finding")?;
     }
     for foreign in &inspection.foreign {
+        short(&foreign.path, NAME_BYTES, "name of an unknown key")?;
         short(&foreign.json, FOREIGN_BYTES, "value of an unknown key")?;
     }
     inspection.meter.runs.iter().try_for_each(check_run)

@@ -2,21 +2,24 @@
 //!
 //! The text is read once, into typed shapes. Keys that this version does not know are kept as text in `foreign`; keys that
 //! stand twice, nesting that is too deep and numbers that are none are refused before anything is made of them.
-//! Not here: what the values mean ([`crate::convert`]); writing ([`crate::write`]).
-
-use std::collections::HashSet;
+//! Not here: looking the text through beforehand ([`crate::scan`]); what the values mean ([`crate::convert`]); writing
+//! ([`crate::write`]).
 
 use serde::Deserialize;
-use serde::de::{DeserializeOwned, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
+use serde::de::DeserializeOwned;
+use serde_ignored::Path;
 
 use crate::convert;
 use crate::error::Error;
 use crate::limits;
 use crate::page::Taken;
+use crate::scan::{check_depth, check_shape, place_at};
 use crate::v1::{BENCH_FORMAT, Bench, FORMAT, Foreign, Inspection, VERSION};
 
 /// Unknown keys are named one by one up to this many.
 const NAMED: usize = 5;
+/// Text of a file is shown up to this many letters.
+const SHOWN: usize = 40;
 
 /// Reads an inspection file or a bench backup.
 ///
@@ -34,20 +37,28 @@ pub fn read_file(text: &str) -> Result<Taken, Error> {
     if text.trim().is_empty() {
         return Err(Error::new("the file is empty"));
     }
+    if !text.trim_start().starts_with('{') {
+        return Err(Error::new(
+            "the file is no inspection: it must be one JSON object, and something else stands first",
+        ));
+    }
     check_depth(text)?;
-    parse::<Unrepeated>(text, &mut Vec::new())?;
+    check_shape(text).map_err(|error| said(text, &error))?;
     let head: Head = parse(text, &mut Vec::new())?;
     let kind = match head.format.as_str() {
         FORMAT => "inspection",
         BENCH_FORMAT => "bench",
         other => {
-            let shown: String = other.chars().take(40).collect();
+            let shown: String = other.chars().take(SHOWN).collect();
             return Err(Error::new(format!(
                 "the file is no inspection: its format is \"{shown}\", and \"{FORMAT}\" or \"{BENCH_FORMAT}\" was expected"
             )));
         }
     };
-    if head.version == 0 || head.version > u64::from(VERSION) {
+    if head.version == 0 {
+        return Err(Error::new(format!("the file says no version, and it must be from 1 to {VERSION}")));
+    }
+    if head.version > u64::from(VERSION) {
         return Err(Error::new(format!(
             "the file is of version {}, and this program reads up to version {VERSION}: update the program; nothing was changed",
             head.version
@@ -65,7 +76,7 @@ pub fn read_file(text: &str) -> Result<Taken, Error> {
             limits::INSPECTIONS
         )));
     }
-    let mut findings = keep_unknown(text, &unknown, &mut inspections)?;
+    let mut findings = keep_unknown(text, &unknown, kind, &mut inspections)?;
     let many = inspections.len() > 1;
     for (i, inspection) in inspections.iter_mut().enumerate() {
         let place = if many { format!("inspection {}", i + 1) } else { "the inspection".to_owned() };
@@ -106,18 +117,41 @@ struct Head {
     version: u64,
 }
 
-fn parse<T: DeserializeOwned>(text: &str, unknown: &mut Vec<String>) -> Result<T, Error> {
+/// Reads one shape; the places of keys that it does not know go into `unknown`, part by part.
+pub(crate) fn parse<T: DeserializeOwned>(text: &str, unknown: &mut Vec<Vec<String>>) -> Result<T, Error> {
     let mut deserializer = serde_json::Deserializer::from_str(text);
     let parsed = serde_ignored::deserialize(&mut deserializer, |path| {
-        // One more than is kept is enough to know that there are too many.
-        if unknown.len() <= limits::FOREIGN {
-            unknown.push(path.to_string());
+        // One more than can be kept is enough to know that there are too many.
+        if unknown.len() <= limits::INSPECTIONS {
+            unknown.push(parts(&path));
         }
     });
-    parsed.and_then(|value| deserializer.end().map(|()| value)).map_err(|error| said(&error))
+    parsed.and_then(|value| deserializer.end().map(|()| value)).map_err(|error| said(text, &error))
 }
 
-fn said(error: &serde_json::Error) -> Error {
+fn parts(path: &Path<'_>) -> Vec<String> {
+    let mut parts = Vec::new();
+    let mut here = path;
+    loop {
+        here = match here {
+            Path::Root => break,
+            Path::Seq { parent, index } => {
+                parts.push(index.to_string());
+                parent
+            }
+            Path::Map { parent, key } => {
+                parts.push(key.clone());
+                parent
+            }
+            Path::Some { parent } | Path::NewtypeStruct { parent } | Path::NewtypeVariant { parent } => parent,
+        };
+    }
+    parts.reverse();
+    parts
+}
+
+/// Why a text cannot be read, with its place, in words that do not need this program's source.
+fn said(text: &str, error: &serde_json::Error) -> Error {
     if error.is_eof() {
         return Error::new(format!(
             "the file ends too early (line {}): it was cut off, so take it again from where it came",
@@ -125,151 +159,96 @@ fn said(error: &serde_json::Error) -> Error {
         ));
     }
     let full = error.to_string();
-    let text = full.split(" at line ").next().unwrap_or(&full);
-    if error.is_syntax() && !text.starts_with("number") {
-        return Error::new(format!("the file is no JSON at line {}, column {}: {text}", error.line(), error.column()));
+    let reason = full.rfind(" at line ").map_or(full.as_str(), |end| &full[..end]);
+    let (line, column) = (error.line(), error.column());
+    let position = match place_at(text, line, column) {
+        place if place.is_empty() => format!("line {line}, column {column}"),
+        place => format!("{place} (line {line}, column {column})"),
+    };
+    if reason == "number out of range" {
+        return Error::new(format!("the file cannot be read at {position}: the number is too large to be one"));
     }
-    Error::new(format!("the file cannot be read at line {}, column {}: {text}", error.line(), error.column()))
-}
-
-/// Nesting, counted without recursion, so that no depth can do harm.
-fn check_depth(text: &str) -> Result<(), Error> {
-    let (mut depth, mut in_text, mut escaped) = (0_usize, false, false);
-    for byte in text.bytes() {
-        if in_text {
-            match byte {
-                _ if escaped => escaped = false,
-                b'\\' => escaped = true,
-                b'"' => in_text = false,
-                _ => {}
-            }
-            continue;
-        }
-        match byte {
-            b'"' => in_text = true,
-            b'{' | b'[' => {
-                depth += 1;
-                if depth > limits::DEPTH {
-                    return Err(Error::new(format!(
-                        "the file is nested more than {} levels deep, which no inspection is",
-                        limits::DEPTH
-                    )));
-                }
-            }
-            b'}' | b']' => depth = depth.saturating_sub(1),
-            _ => {}
-        }
+    if error.is_syntax() {
+        return Error::new(format!("the file is no JSON at {position}: {reason}"));
     }
-    Ok(())
-}
-
-/// Any JSON in which no key stands twice in one object and every number is finite.
-struct Unrepeated;
-
-impl<'de> Deserialize<'de> for Unrepeated {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Any;
-        impl<'de> Visitor<'de> for Any {
-            type Value = Unrepeated;
-
-            fn expecting(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-                f.write_str("JSON")
-            }
-
-            fn visit_bool<E>(self, _: bool) -> Result<Unrepeated, E> {
-                Ok(Unrepeated)
-            }
-
-            fn visit_i64<E>(self, _: i64) -> Result<Unrepeated, E> {
-                Ok(Unrepeated)
-            }
-
-            fn visit_u64<E>(self, _: u64) -> Result<Unrepeated, E> {
-                Ok(Unrepeated)
-            }
-
-            fn visit_f64<E>(self, _: f64) -> Result<Unrepeated, E> {
-                Ok(Unrepeated)
-            }
-
-            fn visit_str<E>(self, _: &str) -> Result<Unrepeated, E> {
-                Ok(Unrepeated)
-            }
-
-            fn visit_unit<E>(self) -> Result<Unrepeated, E> {
-                Ok(Unrepeated)
-            }
-
-            fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Unrepeated, A::Error> {
-                while list.next_element::<Unrepeated>()?.is_some() {}
-                Ok(Unrepeated)
-            }
-
-            fn visit_map<A: MapAccess<'de>>(self, mut object: A) -> Result<Unrepeated, A::Error> {
-                let mut keys = HashSet::new();
-                while let Some(key) = object.next_key::<String>()? {
-                    if keys.contains(&key) {
-                        let shown: String = key.chars().take(40).collect();
-                        return Err(A::Error::custom(format!("the key \"{shown}\" stands twice in one object")));
-                    }
-                    keys.insert(key);
-                    object.next_value::<Unrepeated>()?;
-                }
-                Ok(Unrepeated)
-            }
-        }
-        deserializer.deserialize_any(Any)
-    }
+    let plain = |said: &str| match said {
+        "map" => "an object".to_owned(),
+        "sequence" => "a list".to_owned(),
+        "a sequence" => "a list".to_owned(),
+        "null" => "null".to_owned(),
+        "f64" => "a number".to_owned(),
+        "u32" | "u64" | "usize" => "a whole number".to_owned(),
+        said if said.starts_with("struct ") => "an object".to_owned(),
+        said if said.chars().count() > SHOWN => format!("{} …", said.chars().take(SHOWN).collect::<String>()),
+        said => said.to_owned(),
+    };
+    let told = reason
+        .strip_prefix("invalid type: ")
+        .or_else(|| reason.strip_prefix("invalid value: "))
+        .and_then(|rest| rest.rsplit_once(", expected "))
+        .map_or_else(
+            || reason.to_owned(),
+            |(given, expected)| format!("{} was expected, and {} was given", plain(expected), plain(given)),
+        );
+    Error::new(format!("the file cannot be read at {position}: {told}"))
 }
 
 /// Keeps the values of unknown keys as text beside the inspection they stood in, and says so.
-fn keep_unknown(text: &str, unknown: &[String], inspections: &mut [Inspection]) -> Result<Vec<String>, Error> {
+fn keep_unknown(
+    text: &str,
+    unknown: &[Vec<String>],
+    kind: &str,
+    inspections: &mut [Inspection],
+) -> Result<Vec<String>, Error> {
     if unknown.is_empty() {
         return Ok(Vec::new());
     }
-    if unknown.len() > limits::FOREIGN {
+    if unknown.len() > limits::INSPECTIONS {
         return Err(Error::new(format!(
             "the file has more than {} keys that this version does not know: it is another program's file",
-            limits::FOREIGN
+            limits::INSPECTIONS
         )));
     }
     let whole: serde_json::Value = parse(text, &mut Vec::new())?;
-    for path in unknown {
-        let parts: Vec<&str> = path.split('.').filter(|part| *part != "?").collect();
-        let Some(value) = walk(&whole, &parts) else { continue };
+    let mut findings = Vec::new();
+    let mut more = 0_usize;
+    for parts in unknown {
         // A key beside the inspections of a backup goes with the first of them.
-        let (at, rest) = match parts.as_slice() {
-            ["inspections", i, rest @ ..] => (i.parse::<usize>().unwrap_or(0), rest.join(".")),
+        let (at, path) = match parts.as_slice() {
+            [list, i, rest @ ..] if kind == "bench" && list == "inspections" => {
+                (i.parse::<usize>().unwrap_or(0), rest.join("."))
+            }
+            _ if kind == "bench" => (0, format!("bench.{}", parts.join("."))),
             _ => (0, parts.join(".")),
         };
-        if let Some(inspection) = inspections.get_mut(at) {
-            inspection.foreign.push(Foreign { path: rest, json: value.to_string() });
+        let shown: String = parts.join(".").chars().take(2 * SHOWN).collect();
+        let kept = match (walk(&whole, parts), inspections.get_mut(at)) {
+            (Some(value), Some(inspection)) => {
+                inspection.foreign.push(Foreign { path, json: value.to_string() });
+                true
+            }
+            _ => false,
+        };
+        if !kept {
+            findings.push(format!("This version does not know “{shown}”; there is no inspection to keep it with."));
+        } else if findings.len() < NAMED {
+            findings.push(format!("This version does not know “{shown}”; it was kept as it came."));
+        } else {
+            more += 1;
         }
     }
-    let mut findings: Vec<String> = unknown
-        .iter()
-        .take(NAMED)
-        .map(|path| {
-            let shown: String = path.replace(".?", "").chars().take(80).collect();
-            format!("This version does not know “{shown}”; it was kept as it came.")
-        })
-        .collect();
-    if unknown.len() > NAMED {
-        findings.push(format!("So were {} more unknown keys.", unknown.len() - NAMED));
+    if more > 0 {
+        let keys = if more == 1 { "key was" } else { "keys were" };
+        findings.push(format!("{more} more unknown {keys} kept as they came."));
     }
     Ok(findings)
 }
 
-/// The value at a path whose keys may themselves contain dots.
-fn walk<'v>(value: &'v serde_json::Value, parts: &[&str]) -> Option<&'v serde_json::Value> {
-    if parts.is_empty() {
-        return Some(value);
-    }
-    match value {
-        serde_json::Value::Array(list) => walk(list.get(parts[0].parse::<usize>().ok()?)?, &parts[1..]),
-        serde_json::Value::Object(object) => {
-            (1..=parts.len()).find_map(|n| walk(object.get(&parts[..n].join("."))?, &parts[n..]))
-        }
+/// The value at a place.
+fn walk<'v>(value: &'v serde_json::Value, parts: &[String]) -> Option<&'v serde_json::Value> {
+    parts.iter().try_fold(value, |value, part| match value {
+        serde_json::Value::Array(list) => list.get(part.parse::<usize>().ok()?),
+        serde_json::Value::Object(object) => object.get(part),
         _ => None,
-    }
+    })
 }

@@ -3,14 +3,16 @@
 //! Not here: reading ([`crate::read`]).
 
 use serde::Serialize;
+use serde::de::DeserializeOwned;
 
 use crate::error::Error;
+use crate::read::parse;
 use crate::v1::{BENCH_FORMAT, Bench, Inspection, VERSION};
 use crate::{PROGRAM, limits};
 
 /// The text of an inspection's file: keys in the order of the shape, two spaces, one line end at the end.
 ///
-/// **Errors** where it holds more than [`limits`] allow.
+/// **Errors** where it holds more than [`limits`] allow, or a number that is not finite.
 pub fn write_file(inspection: &Inspection) -> Result<String, Error> {
     limits::check(inspection)?;
     text(inspection)
@@ -18,6 +20,13 @@ pub fn write_file(inspection: &Inspection) -> Result<String, Error> {
 
 /// The text of a bench backup.
 pub fn write_bench(inspections: &[Inspection], now: &str) -> Result<String, Error> {
+    if inspections.len() > limits::INSPECTIONS {
+        return Err(Error::new(format!(
+            "there are {} inspections, and a backup holds at most {}",
+            inspections.len(),
+            limits::INSPECTIONS
+        )));
+    }
     inspections.iter().try_for_each(limits::check)?;
     text(&Bench {
         format: BENCH_FORMAT.to_owned(),
@@ -28,7 +37,7 @@ pub fn write_bench(inspections: &[Inspection], now: &str) -> Result<String, Erro
     })
 }
 
-fn text<T: Serialize>(value: &T) -> Result<String, Error> {
+fn text<T: Serialize + DeserializeOwned + PartialEq>(value: &T) -> Result<String, Error> {
     let mut text =
         serde_json::to_string_pretty(value).map_err(|error| Error::new(format!("it cannot be written: {error}")))?;
     text.push('\n');
@@ -39,7 +48,11 @@ fn text<T: Serialize>(value: &T) -> Result<String, Error> {
             limits::FILE_BYTES / (1024 * 1024)
         )));
     }
-    Ok(text)
+    // A number that is not finite is written as null, and so does not come back: what is handed over is what was kept, or none.
+    match parse::<T>(&text, &mut Vec::new()) {
+        Ok(back) if back == *value => Ok(text),
+        _ => Err(Error::new("it cannot be written: a number in it is not finite")),
+    }
 }
 
 /// What an inspection's file is called: `lampblack-halden-35-r-41207.json`.
@@ -67,4 +80,42 @@ pub fn same(a: &Inspection, b: &Inspection) -> bool {
         ..inspection.clone()
     };
     bare(a) == bare(b)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::v1::Run;
+
+    #[test]
+    fn a_number_that_is_not_finite_is_not_written() {
+        let mut inspection = Inspection::default();
+        assert!(write_file(&inspection).is_ok());
+        for bad in [f64::NAN, f64::INFINITY] {
+            inspection.battery.voltage_v = Some(bad);
+            assert!(write_file(&inspection).expect_err("refused").to_string().contains("not finite"));
+            inspection.battery.voltage_v = None;
+            inspection.meter.runs = vec![Run { tolerance_stops: bad, ..Run::default() }];
+            assert!(write_bench(&[inspection.clone()], "").is_err());
+            inspection.meter.runs.clear();
+        }
+    }
+
+    #[test]
+    fn a_file_is_called_after_its_camera() {
+        let mut inspection = Inspection::default();
+        assert_eq!(file_name(&inspection), "lampblack.json");
+        inspection.camera.maker = "Halden".to_owned();
+        inspection.camera.model = "35 R".to_owned();
+        inspection.camera.serial = "../41 207".to_owned();
+        assert_eq!(file_name(&inspection), "lampblack-halden-35-r-41-207.json");
+    }
+
+    #[test]
+    fn what_was_worked_out_does_not_make_two_of_one() {
+        let one = Inspection { id: "a".to_owned(), revision: 3, ..Inspection::default() };
+        let other = Inspection { revision: 9, updated: "later".to_owned(), ..one.clone() };
+        assert!(same(&one, &other));
+        assert!(!same(&one, &Inspection { notes: "x".to_owned(), ..one.clone() }));
+    }
 }

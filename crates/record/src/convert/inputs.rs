@@ -212,10 +212,18 @@ fn place(run: usize, runs: usize, level: usize) -> String {
     if runs > 1 { format!("run {}, level {}", run + 1, level + 1) } else { format!("level {}", level + 1) }
 }
 
+/// A number with as many decimals as tell it apart, four at most.
+fn shown(value: f64) -> String {
+    let text = metrology::to_decimals(value, 4);
+    let text = text.trim_end_matches('0');
+    if text.ends_with('.') { format!("{text}0") } else { text.to_owned() }
+}
+
 /// Puts a number beside its text; a different one that stood there is worth a word.
 fn put(slot: &mut Option<f64>, value: f64, what: &str, notices: &mut Vec<String>) {
     if let Some(before) = slot.filter(|before| (before - value).abs() > DIFFERS * value.abs().max(1.0)) {
-        notices.push(format!("{what}: the file says {before}, its marks say {value}; the marks count."));
+        let (said, counted) = (shown(before), shown(value));
+        notices.push(format!("{what}: the file says {said}, its marks say {counted}; the marks count."));
     }
     *slot = Some(value);
 }
@@ -252,7 +260,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
         for (l, entry) in run.levels.iter_mut().enumerate() {
             let place = place(r, runs, l);
             let light = light(&entry.reference, &held).map_err(|error| error.at(&place))?;
-            put(&mut entry.reference.ev100, light.ev100.value(), &format!("{place}, reference"), &mut notices);
+            put(&mut entry.reference.ev100, light.ev100.value(), &format!("{place}, reference, EV"), &mut notices);
             entry.reference.illuminance_lux = light.illuminance_lux;
             entry.reference.luminance_cd_m2 = light.luminance_cd_m2;
             if let (Some(setting), Some(Way::Setting)) =
@@ -264,7 +272,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
             for (i, one) in entry.readings.iter_mut().enumerate() {
                 let place = format!("{place}, reading {}", i + 1);
                 let said = reading(one, &dials, &run.film_speed).map_err(|error| error.at(&place))?;
-                put(&mut one.ev100, said.ev100.value(), &place, &mut notices);
+                put(&mut one.ev100, said.ev100.value(), &format!("{place}, EV"), &mut notices);
                 put(&mut one.step_stops, said.step.value(), &format!("{place}, step"), &mut notices);
                 if one.way != MeterShows::Ev.key() {
                     for setting in [&mut one.setting, &mut one.other].into_iter().flatten() {
@@ -345,7 +353,8 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let mut findings = Vec::with_capacity(record.findings.len());
     for entry in &record.findings {
         let condition = Condition::from_key(&entry.condition)
-            .ok_or_else(|| unknown("condition", &entry.condition, &Condition::ALL.map(Condition::key)))?;
+            .ok_or_else(|| unknown("condition", &entry.condition, &Condition::ALL.map(Condition::key)))
+            .map_err(|error| error.at(&format!("point {}", entry.point.chars().take(40).collect::<String>())))?;
         // A point of another version is kept in the record and not judged; `settle` says so.
         if let Some(point) = catalogue::point(&entry.point) {
             findings.push(Finding { point, condition, note: entry.note.clone() });
@@ -387,10 +396,13 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         .meter
         .consistency
         .iter()
-        .map(|entry| {
+        .enumerate()
+        .map(|(i, entry)| {
             let marks = Marks::of(&entry.setting, &dials)?;
             let resolution = Resolution::from_key(&entry.resolution)
-                .ok_or_else(|| unknown("resolution", &entry.resolution, &Resolution::SCALES.map(Resolution::key)))?;
+                .filter(|resolution| Resolution::SCALES.contains(resolution))
+                .ok_or_else(|| unknown("resolution", &entry.resolution, &Resolution::SCALES.map(Resolution::key)))
+                .map_err(|error| error.at(&format!("consistency check, setting {}", i + 1)))?;
             Ok(Equivalent {
                 time: marks.time,
                 f_number: marks.f_number,

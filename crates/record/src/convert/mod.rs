@@ -10,6 +10,7 @@ mod worked;
 
 pub(crate) use inputs::{domain, level, reference, settle};
 pub(crate) use shown::{drawing, sheet, view};
+pub(crate) use worked::meter;
 
 use crate::error::Error;
 use crate::{PROGRAM, limits, v1};

@@ -87,7 +87,7 @@ pub(super) fn worked(examined: &Examined) -> v1::Worked {
     }
 }
 
-fn meter(judgement: &Judgement) -> v1::MeterResult {
+pub(crate) fn meter(judgement: &Judgement) -> v1::MeterResult {
     let (remedy, no_remedy) = match &judgement.remedy {
         DialAdvice::Set(setting) => (
             Some(v1::Remedy {
