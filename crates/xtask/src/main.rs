@@ -1,0 +1,59 @@
+//! Sets up, builds, serves, tests and tidies the project: `cargo xtask VERB`.
+//!
+//! One file per verb. Not here: anything that ships.
+
+mod serve;
+mod setup;
+mod shell;
+mod site;
+mod source;
+mod test;
+mod tidy;
+
+use std::process::ExitCode;
+
+const HELP: &str = "\
+cargo xtask VERB
+
+  serve [--port N] [--no-build]   set up, build, and serve the page on this machine
+  test                            set up and run every test; ends in 'N passed, N failed'
+  setup [--no-browser]            WASM target, npm packages, a Chromium for the browser tests
+  site                            build the page to target/site
+  tidy                            what can be seen of the house rules
+  help                            this
+";
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let verb = arguments.first().map_or("help", String::as_str);
+    match run(verb, arguments.get(1..).unwrap_or_default()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(text) => {
+            if !text.is_empty() {
+                eprintln!("{text}");
+            }
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(verb: &str, flags: &[String]) -> Result<(), String> {
+    if verb == "serve" {
+        return serve::run(flags);
+    }
+    let no_browser = verb == "setup" && flags == ["--no-browser"];
+    if !flags.is_empty() && !no_browser {
+        return Err(format!("the task '{verb}' does not know '{}'\n\n{HELP}", flags.join(" ")));
+    }
+    match verb {
+        "test" => test::run(),
+        "setup" => setup::run(!no_browser),
+        "site" => setup::build().and_then(|()| site::run()),
+        "tidy" => tidy::run(),
+        "help" | "--help" | "-h" => {
+            print!("{HELP}");
+            Ok(())
+        }
+        other => Err(format!("there is no task '{other}'\n\n{HELP}")),
+    }
+}

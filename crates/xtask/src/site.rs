@@ -1,0 +1,291 @@
+//! Building the page to `target/site`: WASM and its glue, the page's own files, vendored modules, the demo, the schema, and a
+//! list of every file with its hash.
+//!
+//! Not here: serving it ([`crate::serve`]).
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use sha2::{Digest, Sha256};
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::shell::{call, cargo, root, step, target};
+use crate::source::{imports, resolve};
+
+/// Folders of `www` that ship, besides the HTML pages.
+pub const ROOMS: [&str; 8] = ["pages", "view", "bench", "store", "capture", "plot", "style", "icons"];
+const TARGET: &str = "wasm32-unknown-unknown";
+/// Modules of npm packages that the page imports, and where they go.
+const VENDORED: [(&str, &str); 6] = [
+    ("lit-html/lit-html.js", "lit-html/lit-html.js"),
+    ("lit-html/directive.js", "lit-html/directive.js"),
+    ("lit-html/directive-helpers.js", "lit-html/directive-helpers.js"),
+    ("lit-html/directives/live.js", "lit-html/directives/live.js"),
+    ("lit-html/directives/repeat.js", "lit-html/directives/repeat.js"),
+    ("idb/build/index.js", "idb/index.js"),
+];
+
+/// What ships: each file's path from the top of the site, and what it holds.
+type Files = BTreeMap<String, Vec<u8>>;
+
+/// Where the built page is.
+pub fn folder() -> PathBuf {
+    target().join("site")
+}
+
+/// Builds the page.
+pub fn run() -> Result<(), String> {
+    step("site: WASM", build)?;
+    let files = step("site: files", || {
+        let files = gather()?;
+        // Written even where something is missing, so that a page can be looked at while it is being made.
+        write(&files, &folder())?;
+        complete(&files)?;
+        Ok(files)
+    })?;
+    print!("{}", sizes(&files));
+    println!("   in {}", folder().display());
+    Ok(())
+}
+
+/// A target folder of its own: cargo would name the folder of the profile `site` as the page's is named.
+fn module_folder() -> PathBuf {
+    target().join("module")
+}
+
+fn build() -> Result<(), String> {
+    let arguments =
+        ["build", "--quiet", "--package", "wasm", "--lib", "--profile", "site", "--target", TARGET, "--target-dir"];
+    call(cargo(&arguments).arg(module_folder()))
+}
+
+fn gather() -> Result<Files, String> {
+    let mut files = bind()?;
+    let www = root().join("www");
+    for file in list(&www)?.iter().filter(|file| file.extension().is_some_and(|ext| ext == "html")) {
+        files.insert(below(file, &www)?, read(file)?);
+    }
+    for room in ROOMS {
+        // Types serve the type check and do not ship.
+        for file in walk(&www.join(room))?.iter().filter(|file| file.extension().is_some_and(|ext| ext != "ts")) {
+            files.insert(below(file, &www)?, read(file)?);
+        }
+    }
+    for (from, to) in VENDORED {
+        let text = String::from_utf8_lossy(&read(&www.join("node_modules").join(from))?).into_owned();
+        files.insert(format!("vendor/{to}"), without_source_map(&text).into_bytes());
+    }
+    let demo = root().join("demo");
+    for file in walk(&demo)?.iter().filter(|file| file.extension().is_some_and(|ext| ext == "json")) {
+        files.insert(format!("demo/{}", below(file, &demo)?), read(file)?);
+    }
+    files.insert("schema/lampblack-inspection-1.json".to_owned(), record::schema_text().into_bytes());
+    let manifest = manifest(&files);
+    files.insert("files.json".to_owned(), manifest.into_bytes());
+    Ok(files)
+}
+
+/// The module and its glue; the glue's types stay beside the site.
+fn bind() -> Result<Files, String> {
+    let said = |error: &dyn std::fmt::Display| format!("wasm-bindgen: {error:#}");
+    let beside = target().join("site-types");
+    if beside.exists() {
+        fs::remove_dir_all(&beside).map_err(|error| format!("cannot clear {}: {error}", beside.display()))?;
+    }
+    let mut bindgen = Bindgen::new();
+    bindgen
+        .input_path(module_folder().join(TARGET).join("site/wasm.wasm"))
+        .out_name("lampblack")
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .typescript(true)
+        .web(true)
+        .and_then(|bindgen| bindgen.generate(&beside))
+        .map_err(|error| said(&error))?;
+    let mut files = Files::new();
+    for file in walk(&beside)? {
+        let name = below(&file, &beside)?;
+        if !name.ends_with(".d.ts") {
+            files.insert(format!("bench/{name}"), read(&file)?);
+            fs::remove_file(&file).map_err(|error| format!("cannot remove {}: {error}", file.display()))?;
+        }
+    }
+    Ok(files)
+}
+
+/// Source maps do not ship, so nothing may point at them.
+fn without_source_map(text: &str) -> String {
+    text.lines()
+        .filter(|line| !line.starts_with("//# sourceMappingURL"))
+        .fold(String::new(), |all, line| all + line + "\n")
+}
+
+/// Every module that a shipped module or page asks for ships too.
+fn complete(files: &Files) -> Result<(), String> {
+    let mut missing = Vec::new();
+    for (name, bytes) in files {
+        let text = String::from_utf8_lossy(bytes);
+        let asked: Vec<String> = match Path::new(name).extension().and_then(|ext| ext.to_str()) {
+            Some("js") => imports(&text).into_iter().map(|import| import.of).collect(),
+            Some("html") => asked_by_page(&text),
+            _ => continue,
+        };
+        for of in asked {
+            if !files.contains_key(&resolve(name, &of)) {
+                missing.push(format!("{name}: asks for '{of}', which does not ship"));
+            }
+        }
+    }
+    if missing.is_empty() { Ok(()) } else { Err(missing.join("\n")) }
+}
+
+/// What a page's own tags load: scripts, styles, icons.
+pub fn asked_by_page(html: &str) -> Vec<String> {
+    let tags = html.split('<').filter(|tag| ["script", "link", "img"].iter().any(|name| tag.starts_with(name)));
+    tags.flat_map(|tag| ["src=\"", "href=\""].map(|attribute| tag.split_once(attribute)))
+        .flatten()
+        .filter_map(|(_, rest)| rest.split('"').next())
+        .filter(|address| !address.starts_with("data:"))
+        .map(str::to_owned)
+        .collect()
+}
+
+/// Sorted list of every file with size and SHA-256, and one hash over all.
+fn manifest(files: &Files) -> String {
+    let mut lines = Vec::new();
+    let mut whole = Sha256::new();
+    for (name, bytes) in files {
+        let hash = hex(&Sha256::digest(bytes));
+        whole.update(format!("{name} {hash}\n"));
+        lines.push(format!("    {{ \"path\": \"{name}\", \"bytes\": {}, \"sha256\": \"{hash}\" }}", bytes.len()));
+    }
+    format!("{{\n  \"hash\": \"{}\",\n  \"files\": [\n{}\n  ]\n}}\n", hex(&whole.finalize()), lines.join(",\n"))
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn sizes(files: &Files) -> String {
+    let mut kinds = BTreeMap::<&str, (usize, usize)>::new();
+    for (name, bytes) in files {
+        let kind = kinds.entry(name.rsplit('.').next().unwrap_or_default()).or_default();
+        *kind = (kind.0 + 1, kind.1 + bytes.len());
+    }
+    let all = (files.len(), files.values().map(Vec::len).sum());
+    kinds.into_iter().chain([("in all", all)]).fold(String::new(), |table, (kind, (count, size))| {
+        let plural = if count == 1 { "file" } else { "files" };
+        table + &format!("   {kind:>8} {:>9.1} kB  {count} {plural}\n", size as f64 / 1000.0)
+    })
+}
+
+/// Writes what is new or changed, and removes what no longer belongs: a page that is open meanwhile finds its files.
+fn write(files: &Files, site: &Path) -> Result<(), String> {
+    for (name, bytes) in files {
+        let path = site.join(name);
+        if fs::read(&path).is_ok_and(|old| old == *bytes) {
+            continue;
+        }
+        if let Some(parent) = path.parent() {
+            fs::create_dir_all(parent).map_err(|error| format!("cannot make {}: {error}", parent.display()))?;
+        }
+        fs::write(&path, bytes).map_err(|error| format!("cannot write {}: {error}", path.display()))?;
+    }
+    for file in walk(site)? {
+        if !files.contains_key(&below(&file, site)?) {
+            fs::remove_file(&file).map_err(|error| format!("cannot remove {}: {error}", file.display()))?;
+        }
+    }
+    remove_empty(site)
+}
+
+fn remove_empty(folder: &Path) -> Result<(), String> {
+    for entry in list(folder)?.iter().filter(|entry| entry.is_dir()) {
+        remove_empty(entry)?;
+        if list(entry)?.is_empty() {
+            fs::remove_dir(entry).map_err(|error| format!("cannot remove {}: {error}", entry.display()))?;
+        }
+    }
+    Ok(())
+}
+
+fn below(file: &Path, folder: &Path) -> Result<String, String> {
+    let name = file.strip_prefix(folder).map_err(|error| error.to_string())?;
+    Ok(name.to_string_lossy().replace('\\', "/"))
+}
+
+fn read(path: &Path) -> Result<Vec<u8>, String> {
+    fs::read(path).map_err(|error| format!("cannot read {}: {error}", path.display()))
+}
+
+fn list(folder: &Path) -> Result<Vec<PathBuf>, String> {
+    let entries = fs::read_dir(folder).map_err(|error| format!("cannot list {}: {error}", folder.display()))?;
+    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| entry.ok().map(|entry| entry.path())).collect();
+    paths.sort();
+    Ok(paths)
+}
+
+/// Every file below a folder, sorted; none where there is no such folder.
+fn walk(folder: &Path) -> Result<Vec<PathBuf>, String> {
+    let mut files = Vec::new();
+    if folder.exists() {
+        for entry in list(folder)? {
+            if entry.is_dir() {
+                files.extend(walk(&entry)?);
+            } else {
+                files.push(entry);
+            }
+        }
+    }
+    Ok(files)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn files(of: &[(&str, &str)]) -> Files {
+        of.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect()
+    }
+
+    #[test]
+    fn a_module_that_does_not_ship_is_missed() {
+        let page = "<!doctype html><script type=\"module\" src=\"./pages/a.js\"></script><a href=\"b.html\">b</a>";
+        let whole = files(&[("a.html", page), ("pages/a.js", "import \"../view/b.js\";"), ("view/b.js", "")]);
+        assert_eq!(complete(&whole), Ok(()));
+        let part = files(&[("a.html", page), ("pages/a.js", "import \"../view/b.js\";")]);
+        assert_eq!(complete(&part), Err("pages/a.js: asks for '../view/b.js', which does not ship".to_owned()));
+        assert!(
+            complete(&files(&[("a.html", page)]))
+                .is_err_and(|text| text.starts_with("a.html: asks for './pages/a.js'"))
+        );
+    }
+
+    #[test]
+    fn the_list_has_every_file_with_its_hash() {
+        let text = manifest(&files(&[("a.js", "abc")]));
+        // SHA-256 of "abc", FIPS 180-2, B.1.
+        assert!(
+            text.contains("\"sha256\": \"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad\""),
+            "{text}"
+        );
+        assert!(text.contains("\"path\": \"a.js\", \"bytes\": 3"));
+        assert_ne!(manifest(&files(&[("b.js", "abc")])).lines().nth(1), text.lines().nth(1));
+    }
+
+    #[test]
+    fn what_no_longer_belongs_is_removed() -> Result<(), String> {
+        let site = std::env::temp_dir().join(format!("lampblack-site-{}", std::process::id()));
+        write(&files(&[("a/old.js", "1"), ("b.js", "2")]), &site)?;
+        write(&files(&[("b.js", "3")]), &site)?;
+        assert_eq!(list(&site)?, [site.join("b.js")]);
+        assert_eq!(read(&site.join("b.js"))?, b"3");
+        fs::remove_dir_all(&site).map_err(|error| error.to_string())
+    }
+
+    #[test]
+    fn no_source_map_is_pointed_at() {
+        assert_eq!(without_source_map("a\n//# sourceMappingURL=a.js.map\n"), "a\n");
+    }
+}
