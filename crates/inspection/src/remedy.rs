@@ -89,15 +89,15 @@ pub(crate) fn dial_advice(run: &Run, chosen: &Chosen, fitted: &[Estimate]) -> Di
     if (dial - speed).abs() < 1e-9 * speed {
         return none("");
     }
-    if let Some((lowest, highest)) = &run.dial {
-        if dial < lowest.exact().value() * 0.999 || dial > highest.exact().value() * 1.001 {
-            return DialAdvice::None(format!(
-                "The setting that would take the error out is {}, and the dial goes from {} to {}.",
-                mark.text(),
-                lowest.text(),
-                highest.text()
-            ));
-        }
+    if let Some((lowest, highest)) = &run.dial
+        && (dial < lowest.exact().value() * 0.999 || dial > highest.exact().value() * 1.001)
+    {
+        return DialAdvice::None(format!(
+            "The setting that would take the error out is {}, and the dial goes from {} to {}.",
+            mark.text(),
+            lowest.text(),
+            highest.text()
+        ));
     }
     let shift = libm::log2(dial / speed);
     let left: Vec<Estimate> = fitted

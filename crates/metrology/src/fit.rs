@@ -154,14 +154,13 @@ fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
 
 /// Lower Cholesky factor of `diag(v) + s²·1·1ᵀ`, row by row; positive definite since every v is above 0.
 fn cholesky(variances: &[f64], shared: f64) -> Vec<Vec<f64>> {
-    let n = variances.len();
-    let mut factor: Vec<Vec<f64>> = Vec::with_capacity(n);
-    for i in 0..n {
+    let mut factor: Vec<Vec<f64>> = Vec::with_capacity(variances.len());
+    for (i, variance) in variances.iter().enumerate() {
         let mut row = vec![0.0; i + 1];
         for j in 0..=i {
             let other = if j == i { &row } else { &factor[j] };
             let sum: f64 = (0..j).map(|k| row[k] * other[k]).sum();
-            let entry = shared * shared + if i == j { variances[i] } else { 0.0 } - sum;
+            let entry = shared * shared + if i == j { *variance } else { 0.0 } - sum;
             row[j] = if i == j { entry.max(f64::MIN_POSITIVE).sqrt() } else { entry / other[j] };
         }
         factor.push(row);

@@ -15,11 +15,18 @@ pub struct Checked {
     pub findings: Vec<String>,
 }
 
+impl Checked {
+    /// A file of which not even the text could be had, with the reason in the manner of an error.
+    pub fn refused(why: &str) -> Self {
+        Self { valid: false, findings: vec![sentence(why)] }
+    }
+}
+
 /// Checks a file's text.
 pub fn check(text: &str) -> Checked {
     match read_file(text) {
         Ok(taken) => Checked { valid: true, findings: taken.findings },
-        Err(error) => Checked { valid: false, findings: vec![sentence(&error.to_string())] },
+        Err(error) => Checked::refused(&error.to_string()),
     }
 }
 

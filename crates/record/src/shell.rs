@@ -33,6 +33,8 @@ pub struct Exposure {
     pub incident_constant: f64,
     /// How far an incident reading lies above that of an 18 % card in the same light, by these constants.
     pub incident_above_card_stops: f64,
+    /// What a person should know before trusting it.
+    pub notices: Vec<String>,
 }
 
 /// One file that was checked.
@@ -77,6 +79,8 @@ pub struct Judged {
     pub id: String,
     /// The camera's name, or its kind.
     pub title: String,
+    /// What was noticed on reading the file.
+    pub notices: Vec<String>,
     /// Everything that was worked out.
     #[serde(flatten)]
     pub worked: Worked,

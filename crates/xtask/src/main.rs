@@ -2,6 +2,7 @@
 //!
 //! One file per verb. Not here: anything that ships.
 
+mod demo;
 mod serve;
 mod setup;
 mod shell;
@@ -20,6 +21,7 @@ cargo xtask VERB
   setup [--no-browser]            WASM target, npm packages, a Chromium for the browser tests
   site                            build the page to target/site
   tidy                            what can be seen of the house rules
+  demo                            compute the demo bench anew (demo/bench.json)
   help                            this
 ";
 
@@ -50,6 +52,7 @@ fn run(verb: &str, flags: &[String]) -> Result<(), String> {
         "setup" => setup::run(!no_browser),
         "site" => setup::build().and_then(|()| site::run()),
         "tidy" => tidy::run(),
+        "demo" => demo::run(),
         "help" | "--help" | "-h" => {
             print!("{HELP}");
             Ok(())

@@ -1,0 +1,89 @@
+//! What `lampblack help` says, and the pieces of reading a call that several verbs share.
+//!
+//! Not here: what each verb does.
+
+use std::path::PathBuf;
+
+use lexopt::{Parser, ValueExt};
+
+use crate::error::{Failure, one_line};
+
+/// The calls in short.
+pub fn help() -> String {
+    format!(
+        "{program}: a measuring bench for used film cameras
+
+lampblack exposure --f 16 --time 1/125 --speed 100 [--as-given]
+    EV, luminance and illuminance of an exposure. Marked values count as the
+    exact ones (1/125 is 1/128 s) unless --as-given.
+lampblack meter READINGS.csv --shared-doubt U --tolerance T [--film-speed S]
+    Judges a camera's meter: offset, slope, call, what would settle it, remedy.
+    Columns: reference_ev100, reference_doubt_stops, reading_ev100,
+    reading_step_stops; all in EV at ISO 100 or stops. U and the doubts are
+    standard uncertainties, T is half the tolerance, S the film in hand.
+lampblack judge FILE.json [--id ID]
+    Outcome of an inspection with its reasons, limits and remedies, and what
+    was not checked.
+lampblack sheet FILE.json [-o SHEET.html] [--id ID] [--at TIME]
+    The sheet, one HTML file that needs nothing else. TIME is when it is made,
+    as 2026-03-01T09:30:00Z; without it, now.
+lampblack check FILE...
+    What is wrong with inspection files and bench backups.
+lampblack schema
+    The JSON Schema of the inspection file.
+
+--json gives one JSON object in place of a table. A file - is standard input.
+Exit 0: an outcome. 1: none, with one line why. 2: the call is not understood.
+",
+        program = record::PROGRAM
+    )
+}
+
+/// The value of an option as a number.
+pub fn number(call: &mut Parser, option: &str) -> Result<f64, Failure> {
+    let text = text(call)?;
+    // A comma is the decimal sign in half of the world.
+    match text.trim().replace(',', ".").parse::<f64>() {
+        Ok(value) if value.is_finite() => Ok(value),
+        _ => Err(Failure::Usage(format!(
+            "the value of {option} must be a number, and \"{}\" was given",
+            one_line(&text)
+        ))),
+    }
+}
+
+/// The value of an option as text.
+pub fn text(call: &mut Parser) -> Result<String, Failure> {
+    Ok(call.value()?.string()?)
+}
+
+/// Keeps the one file of a call.
+pub fn one_file(slot: &mut Option<PathBuf>, value: std::ffi::OsString) -> Result<(), Failure> {
+    match slot.replace(PathBuf::from(value)) {
+        None => Ok(()),
+        Some(_) => Err(Failure::Usage("one file at a time, and two were given".to_owned())),
+    }
+}
+
+/// What has to be given.
+pub fn needed<T>(given: Option<T>, what: &str) -> Result<T, Failure> {
+    given.ok_or_else(|| Failure::Usage(format!("{what} is missing")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_help_fits_a_terminal() {
+        assert!(help().lines().all(|line| line.chars().count() <= 80));
+    }
+
+    #[test]
+    fn a_value_that_is_no_number_is_named() {
+        let mut call = Parser::from_iter(["lampblack", "NaN"]);
+        let failure = number(&mut call, "--tolerance").expect_err("refused").to_string();
+        assert!(failure.contains("--tolerance") && failure.contains("NaN"), "{failure}");
+        assert_eq!(number(&mut Parser::from_iter(["lampblack", "0,5"]), "--tolerance"), Ok(0.5));
+    }
+}

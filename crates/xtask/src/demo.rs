@@ -1,0 +1,164 @@
+//! The demo bench: four invented cameras with readings computed from a known truth by a seeded generator, written to
+//! `demo/bench.json`. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
+
+use record::v1::{Finding, Inspection, Level, Reading, Reference, ReferenceValue, Run, Setting};
+
+use crate::shell::root;
+
+/// The same demo every time.
+const SEED: u64 = 0x1A3B_5C7D;
+
+/// Numbers that look like chance and are the same everywhere (SplitMix64, S. Vigna's published constants, from memory).
+struct Chance(u64);
+
+impl Chance {
+    /// Between -1 and 1.
+    fn next(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
+    }
+}
+
+struct Camera {
+    names: [&'static str; 4],
+    lens: &'static str,
+    kind: &'static str,
+    day: &'static str,
+    /// Meter error over the light [stops].
+    truth: fn(f64) -> f64,
+    lights: &'static [f64],
+    /// What was not sound: point, condition, note.
+    findings: &'static [(&'static str, &'static str, &'static str)],
+    /// Whether every other point was looked at and found sound.
+    thorough: bool,
+}
+
+const CAMERAS: [Camera; 4] = [
+    Camera {
+        names: ["01a5b000-0000-7000-8000-000000000001", "Halden", "35 R", "41 207"],
+        lens: "Halden 50 mm f/2",
+        kind: "single_lens_reflex",
+        day: "2026-10-30T10:12:00Z",
+        truth: |_| 0.05,
+        lights: &[5.0, 7.0, 9.0, 11.0, 13.0],
+        findings: &[("paint-and-leather", "worn", "brassing at the corners"), ("film-window", "not_fitted", "")],
+        thorough: true,
+    },
+    Camera {
+        names: ["01a5b000-0000-7000-8000-000000000002", "Corvane", "Tessel 2", "8831"],
+        lens: "Corvane 50 mm f/1.8",
+        kind: "single_lens_reflex",
+        day: "2026-11-06T15:40:00Z",
+        truth: |_| -0.7,
+        lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
+        findings: &[("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"), ("hinge-seal", "worn", "")],
+        thorough: true,
+    },
+    Camera {
+        names: ["01a5b000-0000-7000-8000-000000000003", "Brindle", "Wayfarer C", "B 1193"],
+        lens: "Brindle 40 mm f/2.8",
+        kind: "fixed_lens_compact",
+        day: "2026-11-13T09:05:00Z",
+        truth: |light| if light < 8.0 { 0.6 * (8.0 - light) } else { 0.05 },
+        lights: &[4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 12.0, 14.0],
+        findings: &[
+            ("channel-seals", "failed", "turned to tar, black on the door"),
+            ("latch-seal", "faulty", "sticky"),
+            ("edge-residue", "faulty", "strings of it"),
+        ],
+        thorough: true,
+    },
+    Camera {
+        names: ["01a5b000-0000-7000-8000-000000000004", "Osk", "Folio 6", ""],
+        lens: "Osk 75 mm f/3.5",
+        kind: "folding",
+        day: "2026-11-20T17:30:00Z",
+        truth: |_| 0.0,
+        lights: &[],
+        findings: &[("front-glass", "sound", ""), ("bellows-corners", "worn", "worn at two corners, looks dark")],
+        thorough: false,
+    },
+];
+
+/// Computes and writes the demo.
+pub fn run() -> Result<(), String> {
+    let mut chance = Chance(SEED);
+    let inspections = CAMERAS.iter().map(|camera| make(camera, &mut chance)).collect::<Result<Vec<_>, _>>()?;
+    let text = record::write_bench(&inspections, CAMERAS[3].day).map_err(|error| error.to_string())?;
+    let path = root().join("demo/bench.json");
+    std::fs::write(&path, text).map_err(|error| format!("cannot write {}: {error}", path.display()))?;
+    println!("wrote {}", path.display());
+    Ok(())
+}
+
+fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
+    let said = |error: record::Error| error.to_string();
+    let [id, maker, model, serial] = camera.names.map(str::to_owned);
+    let first = record::new_inspection(camera.kind, &id, camera.day).map_err(said)?;
+    let mut made = first.inspection;
+    (made.camera.maker, made.camera.model, made.camera.serial) = (maker, model, serial);
+    made.lens.name = camera.lens.to_owned();
+    made.camera.time_series = "modern".to_owned();
+    made.camera.times = record::lists().time_series[0].marks.clone();
+    made.lens.f_numbers = ["2", "2.8", "4", "5.6", "8", "11", "16"].map(str::to_owned).to_vec();
+    (made.camera.film_speed_lowest, made.camera.film_speed_highest) = ("25".to_owned(), "1600".to_owned());
+    if !camera.lights.is_empty() {
+        made.camera.meter_shows = "ev".to_owned();
+        made.battery.wanted = "1.35 V, size 625".to_owned();
+        made.meter.runs.push(levels(camera, chance));
+    }
+    let finding = |point: &str, condition: &str, note: &str| Finding {
+        point: point.to_owned(),
+        condition: condition.to_owned(),
+        note: note.to_owned(),
+        photos: Vec::new(),
+        at: camera.day.to_owned(),
+    };
+    for point in first.view.areas.iter().flat_map(|area| &area.points) {
+        match camera.findings.iter().find(|(key, ..)| *key == point.key) {
+            Some((key, condition, note)) => made.findings.push(finding(key, condition, note)),
+            None if camera.thorough => made.findings.push(finding(&point.key, "sound", "")),
+            None => {}
+        }
+    }
+    record::accept(&made, camera.day).map(|accepted| accepted.inspection).map_err(said)
+}
+
+fn levels(camera: &Camera, chance: &mut Chance) -> Run {
+    let shared = 0.08 * chance.next();
+    let levels = camera
+        .lights
+        .iter()
+        .map(|light| {
+            let reference = light + shared + 0.1 * chance.next();
+            let shown = light + (camera.truth)(*light) + 0.05 * chance.next();
+            Level {
+                at: camera.day.to_owned(),
+                reference: ReferenceValue { way: "ev".to_owned(), typed: format!("{reference:.1}"), ..ReferenceValue::default() },
+                readings: vec![Reading {
+                    way: "ev".to_owned(),
+                    typed: format!("{shown:.1}"),
+                    resolution: "0.1".to_owned(),
+                    setting: Some(Setting { film_speed: "100".to_owned(), ..Setting::default() }),
+                    ..Reading::default()
+                }],
+            }
+        })
+        .collect();
+    Run {
+        started: camera.day.to_owned(),
+        reference: Reference {
+            kind: "meter".to_owned(),
+            each_doubt_stops: 0.1,
+            shared_doubt_stops: 0.05,
+            surface: String::new(),
+            note: "checked against a lamp in September".to_owned(),
+        },
+        tolerance_stops: 0.5,
+        film_speed: "400".to_owned(),
+        levels,
+    }
+}
