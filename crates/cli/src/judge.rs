@@ -46,7 +46,8 @@ fn said(judged: &Judged) -> String {
         ("why", worked.outcome_sentence.clone()),
     ]);
     // Limits and what was not checked have lists of their own and need not stand twice.
-    let listed = |reason: &&str| reason.starts_with("Not checked") || texts(&worked.limits).any(|limit| limit == *reason);
+    let listed =
+        |reason: &&str| reason.starts_with("Not checked") || texts(&worked.limits).any(|limit| limit == *reason);
     text.push_str(&table::list("Reasons", texts(&worked.reasons).filter(|reason| !listed(reason))));
     text.push_str(&table::list("Limits", texts(&worked.limits)));
     text.push_str(&table::list("Remedies", texts(&worked.remedies)));

@@ -166,7 +166,7 @@ fn said(text: &str, error: &serde_json::Error) -> Error {
         place => format!("{place} (line {line}, column {column})"),
     };
     if reason == "number out of range" {
-        return Error::new(format!("the file cannot be read at {position}: the number is too large to be one"));
+        return Error::new(format!("the file cannot be read at {position}: the number is not finite"));
     }
     if error.is_syntax() {
         return Error::new(format!("the file is no JSON at {position}: {reason}"));

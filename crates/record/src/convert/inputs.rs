@@ -219,26 +219,34 @@ fn shown(value: f64) -> String {
     if text.ends_with('.') { format!("{text}0") } else { text.to_owned() }
 }
 
+/// Goes before a number that is an exposure value.
+const EV: &str = "EV ";
+
 /// Puts a number beside its text; a different one that stood there is worth a word.
-fn put(slot: &mut Option<f64>, value: f64, what: &str, notices: &mut Vec<String>) {
+fn put(slot: &mut Option<f64>, value: f64, unit: &str, what: &str, notices: &mut Vec<String>) {
     if let Some(before) = slot.filter(|before| (before - value).abs() > DIFFERS * value.abs().max(1.0)) {
-        let (said, counted) = (shown(before), shown(value));
-        notices.push(format!("{what}: the file says {said}, its marks say {counted}; the marks count."));
+        let mut letters = what.chars();
+        let what: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+        notices.push(format!(
+            "{what}: the file says {unit}{}, its marks say {unit}{}; the marks count.",
+            shown(before),
+            shown(value)
+        ));
     }
     *slot = Some(value);
 }
 
 fn put_setting(entry: &mut v1::Setting, marks: &Marks, what: &str, notices: &mut Vec<String>) {
-    put(&mut entry.f_number_exact, marks.f_number.exact().value(), &format!("{what}, f-number"), notices);
-    put(&mut entry.time_s, marks.time.exact().value(), &format!("{what}, time"), notices);
-    put(&mut entry.film_speed_exact, marks.film_speed.exact().value(), &format!("{what}, film speed"), notices);
+    put(&mut entry.f_number_exact, marks.f_number.exact().value(), "f/", &format!("{what}, f-number"), notices);
+    put(&mut entry.time_s, marks.time.exact().value(), "", &format!("{what}, time in seconds"), notices);
+    put(&mut entry.film_speed_exact, marks.film_speed.exact().value(), "ISO ", &format!("{what}, film speed"), notices);
 }
 
 /// Fills in the numbers beside the texts and gives what was noticed.
 pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> {
     let mut notices = Vec::new();
     if let Some(volts) = optional(&record.battery.voltage, "voltage under load")? {
-        put(&mut record.battery.voltage_v, volts, "Voltage under load", &mut notices);
+        put(&mut record.battery.voltage_v, volts, "", "voltage under load in volts", &mut notices);
     } else {
         record.battery.voltage_v = None;
     }
@@ -260,7 +268,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
         for (l, entry) in run.levels.iter_mut().enumerate() {
             let place = place(r, runs, l);
             let light = light(&entry.reference, &held).map_err(|error| error.at(&place))?;
-            put(&mut entry.reference.ev100, light.ev100.value(), &format!("{place}, reference, EV"), &mut notices);
+            put(&mut entry.reference.ev100, light.ev100.value(), EV, &format!("{place}, reference"), &mut notices);
             entry.reference.illuminance_lux = light.illuminance_lux;
             entry.reference.luminance_cd_m2 = light.luminance_cd_m2;
             if let (Some(setting), Some(Way::Setting)) =
@@ -272,8 +280,8 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
             for (i, one) in entry.readings.iter_mut().enumerate() {
                 let place = format!("{place}, reading {}", i + 1);
                 let said = reading(one, &dials, &run.film_speed).map_err(|error| error.at(&place))?;
-                put(&mut one.ev100, said.ev100.value(), &format!("{place}, EV"), &mut notices);
-                put(&mut one.step_stops, said.step.value(), &format!("{place}, step"), &mut notices);
+                put(&mut one.ev100, said.ev100.value(), EV, &place, &mut notices);
+                put(&mut one.step_stops, said.step.value(), "", &format!("{place}, step in stops"), &mut notices);
                 if one.way != MeterShows::Ev.key() {
                     for setting in [&mut one.setting, &mut one.other].into_iter().flatten() {
                         if let Ok(marks) = Marks::of(setting, &dials) {
