@@ -137,7 +137,11 @@ fn levels(camera: &Camera, chance: &mut Chance) -> Run {
             let shown = light + (camera.truth)(*light) + 0.05 * chance.next();
             Level {
                 at: camera.day.to_owned(),
-                reference: ReferenceValue { way: "ev".to_owned(), typed: format!("{reference:.1}"), ..ReferenceValue::default() },
+                reference: ReferenceValue {
+                    way: "ev".to_owned(),
+                    typed: format!("{reference:.1}"),
+                    ..ReferenceValue::default()
+                },
                 readings: vec![Reading {
                     way: "ev".to_owned(),
                     typed: format!("{shown:.1}"),
