@@ -112,6 +112,12 @@ pub fn speed_value(s: FilmSpeed) -> f64 {
     libm::log2(s.value() / 3.125)
 }
 
+/// APEX brightness value `Bv = log2(L/(K/3.125))` in the form that keeps `Ev = Av + Tv = Bv + Sv` for this K (Exif 2.32 Annex C,
+/// from memory); luminance in foot-lamberts is the case `K = 3.125·1 fL`, 0.22 EV from K = 12.5.
+pub fn brightness_value(luminance: Luminance, k: f64) -> Result<f64, Error> {
+    Ok(libm::log2(3.125 * luminance.value() / constant(k, "K")?))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -143,6 +149,8 @@ mod tests {
             let t = time_for(ev, n, s).unwrap();
             let close = |a: f64, b: f64| (a - b).abs() < 1e-9 * b.abs().max(1.0);
             prop_assert!(close(exposure_value(n, t, s).value(), ev.value()));
+            let brightness = brightness_value(luminance(ev, k).unwrap(), k).unwrap();
+            prop_assert!((aperture_value(n) + time_value(t) - brightness - speed_value(s)).abs() < 1e-9);
             prop_assert!(close(f_number_for(ev, t, s).unwrap().value(), n.value()));
             prop_assert!(close(film_speed_for(ev, n, t).unwrap().value(), s.value()));
             prop_assert!(close(ev_from_luminance(luminance(ev, k).unwrap(), k).unwrap().value(), ev.value()));
