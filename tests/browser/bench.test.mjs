@@ -47,7 +47,7 @@ const BAD = [
   ["empty", "", /empty/],
   ["blank", " \n ", /empty/],
   ["cut off", file(',"notes":"x"').slice(0, -9), /too early|cut off/],
-  ["no JSON", "Dear Sir", /no JSON/],
+  ["no JSON", "Dear Sir", /no inspection|no JSON/],
   ["a list", "[]", /cannot be read|no inspection|no JSON/],
   ["another format", '{"format":"other","version":1}', /"other"/],
   ["a newer version", file("").replace('"version":1', '"version":2'), /version 2.*update/],
