@@ -191,6 +191,7 @@ pub fn global_risks(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn without_doubt_the_limit_itself_conforms() {
@@ -219,5 +220,27 @@ mod tests {
         assert!(Tolerance::symmetric(0.0).is_err() && Tolerance::new(1.0, 1.0).is_err());
         assert!(Tolerance::symmetric(f64::NAN).is_err());
         assert!(Tolerance::symmetric(0.1).expect("a tolerance").guarded(0.2).is_err());
+    }
+
+    proptest! {
+        #[test]
+        fn a_probability_is_one_whatever_is_given(
+            y in prop::num::f64::ANY, u in prop::num::f64::ANY, freedom in prop::num::f64::ANY,
+            lower in prop::num::f64::ANY, upper in prop::num::f64::ANY,
+        ) {
+            if let (Ok(estimate), Ok(tolerance)) = (Estimate::new(y, u, freedom), Tolerance::new(lower, upper)) {
+                let p = conformance_probability(estimate, tolerance);
+                prop_assert!((0.0..=1.0).contains(&p), "{}", p);
+            }
+        }
+
+        #[test]
+        fn a_wider_tolerance_is_never_less_likely_kept(
+            y in -2.0..2.0_f64, u in 0.0..1.0_f64, freedom in 1.0..60.0_f64, half in 0.01..2.0_f64, more in 0.0..1.0_f64,
+        ) {
+            let estimate = Estimate::new(y, u, freedom).unwrap();
+            let p = |half: f64| conformance_probability(estimate, Tolerance::symmetric(half).unwrap());
+            prop_assert!(p(half + more) >= p(half) - 1e-13);
+        }
     }
 }

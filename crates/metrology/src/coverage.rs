@@ -37,31 +37,59 @@ fn bisect(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
     0.5 * (low + high)
 }
 
+/// From so many degrees of freedom on, three terms beyond the normal distribution are exact to rounding.
+const NEARLY_NORMAL: f64 = 1e4;
+
 /// Student's distribution function at t for `degrees_of_freedom` above 0, not necessarily whole; normal where infinite.
 ///
-/// `F(t) = 1 − I_x(ν/2, 1/2)/2` for t ≥ 0 with `x = ν/(ν + t²)`, by the regularised incomplete beta function.
+/// `F(t) = 1 − I_x(ν/2, 1/2)/2` for t ≥ 0 with `x = ν/(ν + t²)`, by the regularised incomplete beta function; from 10⁴ degrees
+/// of freedom on by the expansion in 1/ν about the normal distribution (R. A. Fisher, Metron 5 (1925) 109, from memory).
 pub fn student_cdf(t: f64, degrees_of_freedom: f64) -> f64 {
-    if degrees_of_freedom > 1e8 {
+    if t.is_infinite() || degrees_of_freedom.is_infinite() {
         return normal_cdf(t);
     }
-    let tail = 0.5 * incomplete_beta(degrees_of_freedom / (degrees_of_freedom + t * t), 0.5 * degrees_of_freedom, 0.5);
+    let tail = if degrees_of_freedom >= NEARLY_NORMAL {
+        nearly_normal_tail(t.abs(), degrees_of_freedom)
+    } else {
+        let (square, a) = (t * t / degrees_of_freedom, 0.5 * degrees_of_freedom);
+        // x = 1/(1 + t²/ν) and its complement each from the square itself, so that neither loses digits near 0 or 1.
+        let (x, rest) = (1.0 / (1.0 + square), if square.is_finite() { square / (1.0 + square) } else { 1.0 });
+        // ½·x^a·(1 − x)^½/B(a, ½), which both sides share.
+        let front =
+            0.5 * libm::exp(log_gamma_ratio(a) - a * libm::log1p(square)) * (rest / core::f64::consts::PI).sqrt();
+        if x <= (a + 1.0) / (a + 2.5) {
+            front * beta_fraction(x, a, 0.5) / a
+        } else {
+            0.5 - front * beta_fraction(rest, 0.5, a) / 0.5
+        }
+    };
+    let tail = tail.clamp(0.0, 0.5);
     if t >= 0.0 { 1.0 - tail } else { tail }
 }
 
-/// Regularised incomplete beta function `I_x(a, b)` by its continued fraction (modified Lentz), for 0 ≤ x ≤ 1.
-fn incomplete_beta(x: f64, a: f64, b: f64) -> f64 {
-    if x <= 0.0 {
-        return 0.0;
+/// `P(T > t)` for t ≥ 0 and many degrees of freedom.
+fn nearly_normal_tail(t: f64, degrees_of_freedom: f64) -> f64 {
+    let (q, n) = (t * t, 1.0 / degrees_of_freedom);
+    let first = (q + 1.0) / 4.0;
+    let second = (((3.0 * q - 7.0) * q - 5.0) * q - 3.0) / 96.0;
+    let third = (((((q - 11.0) * q + 14.0) * q + 6.0) * q - 3.0) * q - 15.0) / 384.0;
+    let density = libm::exp(-0.5 * q) / (2.0 * core::f64::consts::PI).sqrt();
+    let beyond = if density > 0.0 { t * density * n * (first + n * (second + n * third)) } else { 0.0 };
+    normal_cdf(-t) + beyond
+}
+
+/// `ln(Γ(a + ½)/Γ(a))`; by its asymptotic series where a difference of large logarithms would lose digits.
+fn log_gamma_ratio(a: f64) -> f64 {
+    if a < 20.0 {
+        return libm::lgamma(a + 0.5) - libm::lgamma(a);
     }
-    if x >= 1.0 {
-        return 1.0;
-    }
-    // The fraction converges fast only on this side; the other follows by symmetry.
-    if x > (a + 1.0) / (a + b + 2.0) {
-        return 1.0 - incomplete_beta(1.0 - x, b, a);
-    }
-    let front =
-        libm::exp(libm::lgamma(a + b) - libm::lgamma(a) - libm::lgamma(b) + a * libm::log(x) + b * libm::log1p(-x)) / a;
+    let r = 1.0 / (a * a);
+    let series = -1.0 / 8.0 + r * (1.0 / 192.0 + r * (-1.0 / 640.0 + r * (17.0 / 14_336.0 - r * 31.0 / 18_432.0)));
+    0.5 * libm::log(a) + series / a
+}
+
+/// Continued fraction of the incomplete beta function (modified Lentz): `I_x(a, b) = x^a(1 − x)^b/(a·B(a, b))` times it.
+fn beta_fraction(x: f64, a: f64, b: f64) -> f64 {
     const TINY: f64 = 1e-300;
     let keep = |value: f64| if value.abs() < TINY { TINY } else { value };
     let mut c = 1.0;
@@ -81,7 +109,7 @@ fn incomplete_beta(x: f64, a: f64, b: f64) -> f64 {
             break;
         }
     }
-    (front * fraction).clamp(0.0, 1.0)
+    fraction
 }
 
 /// Two-sided coverage factor: `P(|t| ≤ k) = coverage_probability` (JCGM 100:2008, Table G.2).
@@ -98,7 +126,7 @@ pub fn student_factor(coverage_probability: f64, degrees_of_freedom: f64) -> Res
         return Err(Error::new(format!("the degrees of freedom must be above 0, and {degrees_of_freedom} was given")));
     }
     let upper = 0.5 * (1.0 + coverage_probability);
-    if degrees_of_freedom > 1e8 {
+    if degrees_of_freedom.is_infinite() {
         return normal_quantile(upper);
     }
     let mut high = 1.0;
@@ -109,10 +137,17 @@ pub fn student_factor(coverage_probability: f64, degrees_of_freedom: f64) -> Res
 }
 
 /// Effective degrees of freedom by Welch and Satterthwaite, `ν = u_c⁴ / Σ(u_i⁴/ν_i)` (JCGM 100:2008, G.4.1, formula G.2b);
-/// infinite where nothing limits them. Each contribution is its standard uncertainty, sensitivity included, and its own ν.
+/// infinite where nothing limits them. Each contribution is its standard uncertainty, sensitivity included, and its own ν,
+/// which is above 0.
 pub fn effective_degrees_of_freedom(contributions: &[(f64, f64)]) -> f64 {
-    let total: f64 = contributions.iter().map(|(u, _)| u * u).sum();
-    let limited: f64 = contributions.iter().map(|(u, freedom)| u * u * u * u / freedom).sum();
+    // In parts of the largest, so that neither very small nor very large doubts are lost in their fourth powers.
+    let largest = contributions.iter().fold(0.0_f64, |largest, (u, _)| largest.max(u.abs()));
+    if largest == 0.0 {
+        return f64::INFINITY;
+    }
+    let squares = || contributions.iter().map(|(u, freedom)| ((u / largest) * (u / largest), freedom));
+    let total: f64 = squares().map(|(square, _)| square).sum();
+    let limited: f64 = squares().map(|(square, freedom)| square * square / freedom).sum();
     if limited > 0.0 && limited.is_finite() { total * total / limited } else { f64::INFINITY }
 }
 
@@ -128,6 +163,7 @@ pub(crate) fn not_negative(value: f64, quantity: &str) -> Result<f64, Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn one_degree_of_freedom_is_cauchys() {
@@ -137,9 +173,60 @@ mod tests {
         }
     }
 
+    /// For even ν the integral is a finite sum: with `s = t/√(ν + t²)`, `F = ½ + s/2·Σ c_j(1 − s²)^j`, `c_j = c_{j−1}(2j − 1)/2j`.
+    fn by_finite_sum(t: f64, freedom: u32) -> f64 {
+        let s = t / (f64::from(freedom) + t * t).sqrt();
+        let (mut term, mut sum) = (1.0, 1.0);
+        for j in 1..freedom / 2 {
+            let j = f64::from(j);
+            term *= (2.0 * j - 1.0) / (2.0 * j) * (1.0 - s * s);
+            sum += term;
+        }
+        0.5 + 0.5 * s * sum
+    }
+
+    #[test]
+    fn even_degrees_of_freedom_agree_with_the_finite_sum() {
+        for freedom in [2, 4, 10, 38, 42, 200, 5000, 9998, 10_000, 10_002, 50_000] {
+            for t in [-6.0, -1.7, -0.3, 0.0, 0.01, 0.9, 1.96, 2.6, 4.5, 30.0] {
+                let (found, exact) = (student_cdf(t, f64::from(freedom)), by_finite_sum(t, freedom));
+                assert!((found - exact).abs() < 2e-13, "ν {freedom}, t {t}: {found} {exact}");
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn a_factor_leads_back_to_its_probability(p in 0.001..0.999_f64, freedom in 0.3..3e4_f64) {
+            let k = student_factor(p, freedom).unwrap();
+            prop_assert!((2.0 * student_cdf(k, freedom) - 1.0 - p).abs() < 1e-12);
+        }
+
+        #[test]
+        fn no_number_makes_a_panic_or_leaves_the_range(t in prop::num::f64::ANY, freedom in prop::num::f64::ANY) {
+            let p = student_cdf(t, freedom);
+            if freedom > 0.0 && !t.is_nan() {
+                prop_assert!((0.0..=1.0).contains(&p), "{}", p);
+            }
+            let _ = (student_factor(t, freedom), normal_quantile(t), effective_degrees_of_freedom(&[(t, freedom)]));
+        }
+
+        #[test]
+        fn effective_freedom_lies_between_the_least_and_the_sum(
+            parts in prop::collection::vec((0.001..10.0_f64, 1.0..50.0_f64), 1..6), scale in prop::sample::select(vec![1e-120, 1.0, 1e120]),
+        ) {
+            let scaled: Vec<_> = parts.iter().map(|(u, freedom)| (u * scale, *freedom)).collect();
+            let found = effective_degrees_of_freedom(&scaled);
+            let least = parts.iter().map(|part| part.1).fold(f64::INFINITY, f64::min);
+            let sum: f64 = parts.iter().map(|part| part.1).sum();
+            prop_assert!(found >= least * (1.0 - 1e-12) && found <= sum * (1.0 + 1e-12), "{}", found);
+        }
+    }
+
     #[test]
     fn many_degrees_of_freedom_are_normal() {
         assert!((student_cdf(1.3, 1e7) - normal_cdf(1.3)).abs() < 1e-7);
+        assert_eq!(student_cdf(f64::INFINITY, 3.0), 1.0);
         assert!((student_factor(0.95, f64::INFINITY).expect("a factor") - 1.959_963_984_540_054).abs() < 1e-12);
     }
 

@@ -57,6 +57,7 @@ pub fn to_decimals(value: f64, decimals: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn two_leading_digits_of_the_doubt() {
@@ -77,5 +78,21 @@ mod tests {
         assert_eq!(to_decimals(2.5, 0), "3");
         assert_eq!(to_decimals(-0.04, 1), "0.0");
         assert_eq!(to_decimals(f64::NAN, 1), "–");
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_shown_lies_within_half_a_last_digit(value in -1e4..1e4_f64, doubt in 1e-6..1e3_f64) {
+            let shown = rounded(value, doubt);
+            let half = 0.5 * libm::pow(10.0, -(shown.decimals as f64)) * (1.0 + 1e-6);
+            prop_assert!((shown.value.parse::<f64>().unwrap() - value).abs() <= half);
+            prop_assert!((shown.uncertainty.parse::<f64>().unwrap() - doubt).abs() <= half);
+            prop_assert!(!shown.value.starts_with("-0") || shown.value.chars().any(|c| ('1'..='9').contains(&c)));
+        }
+
+        #[test]
+        fn no_number_makes_a_panic(value in prop::num::f64::ANY, doubt in prop::num::f64::ANY, decimals in 0..400_usize) {
+            let _ = (rounded(value, doubt), to_decimals(value, decimals));
+        }
     }
 }

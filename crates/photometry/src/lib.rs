@@ -25,7 +25,7 @@ pub use exposure::{
 pub use film::{FilmKind, Latitude, logarithmic_speed, stops_between};
 pub use quantity::{Ev, ExposureTime, FNumber, FilmSpeed, Illuminance, Luminance, Stops};
 pub use scale::{
-    F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE,
-    TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark, places,
+    F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, Scale, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE,
+    TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark, TimeSeries, places,
 };
 pub use sunny16::{SKY_WORDS, SkyWord, sky_word};

@@ -72,11 +72,41 @@ impl Ev {
         // Both lie within 70 EV of one another, which is within the range of a difference.
         Stops(self.0 - other.0)
     }
+
+    /// The value so many stops higher. **Errors** where that leaves the range.
+    pub fn plus(self, stops: Stops) -> Result<Ev, Error> {
+        Ev::new(self.0 + stops.0)
+    }
+}
+
+impl core::ops::Sub for Ev {
+    type Output = Stops;
+
+    fn sub(self, other: Ev) -> Stops {
+        self.above(other)
+    }
+}
+
+impl Stops {
+    /// Both together. **Errors** where that leaves the range.
+    pub fn plus(self, other: Stops) -> Result<Stops, Error> {
+        Stops::new(self.0 + other.0)
+    }
+}
+
+impl core::ops::Neg for Stops {
+    type Output = Stops;
+
+    fn neg(self) -> Stops {
+        // The range is the same on both sides.
+        Stops(-self.0)
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn what_is_no_quantity_is_refused_with_its_name_and_limit() {
@@ -88,6 +118,31 @@ mod tests {
         assert!(FilmSpeed::new(0.0).is_err() && ExposureTime::new(f64::INFINITY).is_err());
         for bad in [f64::NAN, f64::NEG_INFINITY] {
             assert!(Stops::new(bad).is_err() && Luminance::new(bad).is_err() && Illuminance::new(bad).is_err());
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn stops_lead_from_one_value_to_the_other_and_back(a in -30.0..40.0_f64, b in -30.0..40.0_f64) {
+            let (a, b) = (Ev::new(a).unwrap(), Ev::new(b).unwrap());
+            let between = a - b;
+            prop_assert!((between.plus(-between).unwrap().value()).abs() < 1e-12);
+            if let Ok(back) = b.plus(between) {
+                prop_assert!((back.value() - a.value()).abs() < 1e-12);
+            }
+        }
+
+        #[test]
+        fn no_number_makes_a_panic_or_a_quantity_beyond_its_range(x in prop::num::f64::ANY) {
+            prop_assert!(Ev::new(x).is_ok() == (-30.0..=40.0).contains(&x));
+            prop_assert!(Stops::new(x).is_ok() == (-100.0..=100.0).contains(&x));
+            for made in [
+                FNumber::new(x).map(FNumber::value), ExposureTime::new(x).map(ExposureTime::value),
+                FilmSpeed::new(x).map(FilmSpeed::value), Illuminance::new(x).map(Illuminance::value),
+                Luminance::new(x).map(Luminance::value),
+            ].into_iter().flatten() {
+                prop_assert!(made > 0.0 && made <= 1e9);
+            }
         }
     }
 }

@@ -6,18 +6,21 @@
 //!
 //! Exact: a mark of a geometric series stands for its place in it (f/5.6 is 2^(5/2), 1/125 s is 1/128 s, ISO 125 is
 //! 100·2^(1/3)); a mark of the old series of times that the modern one does not share (1/25, 1/50, 1/100 …), and any other
-//! number, stands for what it says. The marking series are those of ISO 517 (f-numbers) and ISO 516 (times), from memory. Not here: equations ([`crate::exposure`]).
+//! number, stands for what it says. A mark that both series have (1/250, 1/500, 1/1000) takes its modern place on every dial,
+//! 0.03 stop from the number engraved. The marking series are those of ISO 517 (f-numbers) and ISO 516 (times), from memory.
+//!
+//! Not here: equations ([`crate::exposure`]).
 
 mod series;
 mod text;
 
 pub use series::{
-    F_NUMBER_MARKS, FILM_SPEED_MARKS, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE, TIME_MARKS_OLD, TIME_MARKS_OLD_MORE,
+    F_NUMBER_MARKS, FILM_SPEED_MARKS, Scale, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE, TIME_MARKS_OLD,
+    TIME_MARKS_OLD_MORE, TimeSeries,
 };
 
 use crate::error::Error;
 use crate::quantity::{ExposureTime, FNumber, FilmSpeed};
-use series::Dial;
 use text::Parsed;
 
 macro_rules! mark {
@@ -64,15 +67,15 @@ macro_rules! mark {
 
 mark!(
     /// A mark of an aperture ring, shown as `f/5.6`.
-    FNumberMark, FNumber, Dial::FNumber, |mark| format!("f/{mark}")
+    FNumberMark, FNumber, Scale::FNumber, |mark| format!("f/{mark}")
 );
 mark!(
     /// A mark of a shutter dial, shown as `1/125` or `2 s`.
-    TimeMark, ExposureTime, Dial::Time, |mark| if mark.contains('/') { mark.to_owned() } else { format!("{mark} s") }
+    TimeMark, ExposureTime, Scale::Time, |mark| if mark.contains('/') { mark.to_owned() } else { format!("{mark} s") }
 );
 mark!(
     /// A mark of a film-speed dial, shown as `ISO 400`.
-    FilmSpeedMark, FilmSpeed, Dial::FilmSpeed, |mark| format!("ISO {mark}")
+    FilmSpeedMark, FilmSpeed, Scale::FilmSpeed, |mark| format!("ISO {mark}")
 );
 
 /// Places of a dial in dial order, each mark followed by its between-mark places: `parts` 2 for halves, 3 for thirds, any
@@ -155,6 +158,15 @@ mod tests {
         assert!(FilmSpeedMark::parse("0", &[]).is_err());
         let long = FNumberMark::parse(&"9".repeat(200), &[]).expect_err("refused").to_string();
         assert!(long.len() < 160, "{long}");
+    }
+
+    #[test]
+    fn a_dial_shows_its_series_by_its_marks() {
+        for series in [TimeSeries::Modern, TimeSeries::Old] {
+            assert_eq!(TimeSeries::of(series.marks()), series);
+        }
+        assert_eq!(TimeSeries::of(&[]), TimeSeries::Modern);
+        assert!(Scale::Time.marks().windows(2).all(|pair| t(pair[0]) > t(pair[1])));
     }
 
     #[test]

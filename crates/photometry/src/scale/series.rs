@@ -2,12 +2,51 @@
 //!
 //! Not here: how a mark is read ([`super::text`]).
 
-/// Which dial a mark belongs to.
+/// Which dial or ring a mark belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Dial {
+pub enum Scale {
+    /// The aperture ring.
     FNumber,
+    /// The shutter dial.
     Time,
+    /// The film-speed dial.
     FilmSpeed,
+}
+
+/// The two series that shutter dials are marked in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TimeSeries {
+    /// 1, 1/2, 1/4 … 1/1000: each half the one before.
+    Modern,
+    /// 1, 1/2, 1/5, 1/10 … 1/500: steps of one stop or of 1.32.
+    Old,
+}
+
+impl TimeSeries {
+    /// Its usual marks, slow to fast.
+    pub const fn marks(self) -> &'static [&'static str] {
+        match self {
+            TimeSeries::Modern => TIME_MARKS_MODERN,
+            TimeSeries::Old => TIME_MARKS_OLD,
+        }
+    }
+
+    /// The series of a dial: old where it carries a mark that only the old series has.
+    pub fn of(marks: &[&str]) -> Self {
+        let old = |mark: &&str| TIME_MARKS_OLD_MORE.contains(mark) && !TIME_MARKS_MODERN_MORE.contains(mark);
+        if marks.iter().any(old) { TimeSeries::Old } else { TimeSeries::Modern }
+    }
+}
+
+impl Scale {
+    /// Its usual marks, in the order of less exposure or higher speed.
+    pub const fn marks(self) -> &'static [&'static str] {
+        match self {
+            Scale::FNumber => F_NUMBER_MARKS,
+            Scale::Time => TIME_MARKS_MODERN,
+            Scale::FilmSpeed => FILM_SPEED_MARKS,
+        }
+    }
 }
 
 /// Whole stops of the aperture ring.
@@ -74,26 +113,26 @@ const F_NUMBERS_BETWEEN: &[(&str, i32)] = &[
 ];
 
 /// The exact value of a mark that stands for its place in a geometric series; `None` where it stands for what it says.
-pub(super) fn geometric(mark: &str, dial: Dial) -> Option<f64> {
+pub(super) fn geometric(mark: &str, dial: Scale) -> Option<f64> {
     let at = |marks: &[&str]| marks.iter().position(|known| *known == mark).map(|i| i as f64);
     match dial {
-        Dial::FNumber => at(F_NUMBER_MARKS).map(|i| libm::exp2(i / 2.0)).or_else(|| {
+        Scale::FNumber => at(F_NUMBER_MARKS).map(|i| libm::exp2(i / 2.0)).or_else(|| {
             let place = F_NUMBERS_BETWEEN.iter().find(|(known, _)| *known == mark)?.1;
             // An f-number goes with the square root of the light.
             Some(libm::exp2(f64::from(place) / 12.0))
         }),
         // The list begins at 30 s, which stands for 2⁵ s.
-        Dial::Time => at(TIME_MARKS_MODERN_MORE).map(|i| libm::exp2(5.0 - i)),
+        Scale::Time => at(TIME_MARKS_MODERN_MORE).map(|i| libm::exp2(5.0 - i)),
         // The list begins at 6, which stands for 6.25, twelve thirds below 100.
-        Dial::FilmSpeed => at(FILM_SPEED_MARKS).map(|i| 100.0 * libm::exp2((i - 12.0) / 3.0)),
+        Scale::FilmSpeed => at(FILM_SPEED_MARKS).map(|i| 100.0 * libm::exp2((i - 12.0) / 3.0)),
     }
 }
 
 /// By what factor the exact value changes from a mark to the next one of the usual series.
-pub(super) fn usual_step(dial: Dial) -> f64 {
+pub(super) fn usual_step(dial: Scale) -> f64 {
     match dial {
-        Dial::FNumber => core::f64::consts::SQRT_2,
-        Dial::Time => 0.5,
-        Dial::FilmSpeed => libm::exp2(1.0 / 3.0),
+        Scale::FNumber => core::f64::consts::SQRT_2,
+        Scale::Time => 0.5,
+        Scale::FilmSpeed => libm::exp2(1.0 / 3.0),
     }
 }

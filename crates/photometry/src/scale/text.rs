@@ -2,7 +2,7 @@
 //!
 //! Not here: what marks there are ([`super::series`]).
 
-use super::series::{Dial, geometric, usual_step};
+use super::series::{Scale, geometric, usual_step};
 use crate::error::Error;
 
 /// A mark longer than this is none.
@@ -16,22 +16,22 @@ pub(super) struct Parsed {
     given: String,
     mark: String,
     fraction: Option<(&'static str, f64)>,
-    dial: Dial,
+    dial: Scale,
 }
 
-fn quantity(dial: Dial) -> &'static str {
+fn quantity(dial: Scale) -> &'static str {
     match dial {
-        Dial::FNumber => "f-number",
-        Dial::Time => "time",
-        Dial::FilmSpeed => "film speed",
+        Scale::FNumber => "f-number",
+        Scale::Time => "time",
+        Scale::FilmSpeed => "film speed",
     }
 }
 
-fn example(dial: Dial) -> &'static str {
+fn example(dial: Scale) -> &'static str {
     match dial {
-        Dial::FNumber => "5.6 or 5.6+1/3",
-        Dial::Time => "1/125, 2 or 1/60+1/2",
-        Dial::FilmSpeed => "400",
+        Scale::FNumber => "5.6 or 5.6+1/3",
+        Scale::Time => "1/125, 2 or 1/60+1/2",
+        Scale::FilmSpeed => "400",
     }
 }
 
@@ -41,7 +41,7 @@ pub(super) fn vulgar(fraction: &str) -> String {
 }
 
 impl Parsed {
-    pub(super) fn of(given: &str, dial: Dial) -> Result<Self, Error> {
+    pub(super) fn of(given: &str, dial: Scale) -> Result<Self, Error> {
         let shown: String = given.chars().take(40).collect();
         let refused = || {
             Error::new(format!(
@@ -52,9 +52,9 @@ impl Parsed {
         };
         let compact: String = given.chars().filter(|c| !c.is_whitespace()).collect::<String>().replace(',', ".");
         let compact = match dial {
-            Dial::FNumber => compact.strip_prefix("f/").or_else(|| compact.strip_prefix("F/")).unwrap_or(&compact),
-            Dial::Time => compact.strip_suffix('s').unwrap_or(&compact),
-            Dial::FilmSpeed => compact.strip_prefix("ISO").unwrap_or(&compact),
+            Scale::FNumber => compact.strip_prefix("f/").or_else(|| compact.strip_prefix("F/")).unwrap_or(&compact),
+            Scale::Time => compact.strip_suffix('s').unwrap_or(&compact),
+            Scale::FilmSpeed => compact.strip_prefix("ISO").unwrap_or(&compact),
         };
         if compact.is_empty() || compact.len() > LONGEST {
             return Err(refused());
@@ -85,7 +85,7 @@ impl Parsed {
     }
 
     /// The exact value; 0 where the text is no number, which every quantity refuses.
-    pub(super) fn exact(&self, dial: Dial, neighbours: &[&str]) -> f64 {
+    pub(super) fn exact(&self, dial: Scale, neighbours: &[&str]) -> f64 {
         let own = number(&self.mark, dial).unwrap_or(0.0);
         let Some((_, share)) = self.fraction else { return own };
         let next = neighbours
@@ -99,7 +99,7 @@ impl Parsed {
 }
 
 /// The exact value of a mark without fraction.
-fn number(mark: &str, dial: Dial) -> Option<f64> {
+fn number(mark: &str, dial: Scale) -> Option<f64> {
     if let Some(exact) = geometric(mark, dial) {
         return Some(exact);
     }
@@ -109,7 +109,7 @@ fn number(mark: &str, dial: Dial) -> Option<f64> {
     };
     match (dial, mark.split_once('/')) {
         (_, None) => plain(mark),
-        (Dial::Time, Some((over, under))) => Some(plain(over)? / plain(under)?),
+        (Scale::Time, Some((over, under))) => Some(plain(over)? / plain(under)?),
         _ => None,
     }
 }
