@@ -38,8 +38,8 @@ pub struct Fit {
 /// of the values' unit; `shared_uncertainty` not below 0, in the values' unit.
 /// **Errors** where the lengths differ, n < p, a number is not finite, a variance is not above 0, or the columns of the
 /// design cannot be told apart.
-/// **Method** whitening by a square root of V, which its form gives in closed form, then Householder reflections on columns
-/// scaled to length one: about `n·p²` steps.
+/// **Method** whitening by the Cholesky factor of V, then Householder reflections on columns scaled to length one: about `n³`
+/// steps, meant for hundreds of observations. A shared doubt 10⁴ times the others costs half of the digits.
 pub fn generalised_least_squares(
     design: &[Vec<f64>],
     values: &[f64],
@@ -114,7 +114,7 @@ struct Solved {
 
 fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) -> Result<Solved, Error> {
     let (n, p) = (values.len(), design[0].len());
-    let white = Whitening::of(variances, shared);
+    let factor = cholesky(variances, shared);
     // Columns of length one keep the reflections accurate where parameters differ by many orders of magnitude.
     let lengths: Vec<f64> = (0..p)
         .map(|j| {
@@ -123,29 +123,25 @@ fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
         })
         .collect();
     let mut columns: Vec<Vec<f64>> =
-        (0..p).map(|j| white.whitened(design.iter().map(|row| row[j] / lengths[j]))).collect();
-    let mirrors = reflect(&mut columns)?;
-    let back = |right: &dyn Fn(usize) -> f64| -> Vec<f64> {
+        (0..p).map(|j| forward(&factor, &design.iter().map(|row| row[j] / lengths[j]).collect::<Vec<_>>())).collect();
+    let mut rotated = vec![forward(&factor, values)];
+    // Each observation's own unit vector goes along, so that the gain G of β = G y comes out of the same reflections.
+    for i in 0..n {
+        let mut unit = vec![0.0; n];
+        unit[i] = 1.0;
+        rotated.push(forward(&factor, &unit));
+    }
+    reflect(&mut columns, &mut rotated)?;
+    let back = |right: &[f64]| -> Vec<f64> {
         let mut beta = vec![0.0; p];
         for i in (0..p).rev() {
             let sum: f64 = (i + 1..p).map(|j| columns[j][i] * beta[j]).sum();
-            beta[i] = (right(i) - sum) / columns[i][i];
+            beta[i] = (right[i] - sum) / columns[i][i];
         }
         beta.iter().zip(&lengths).map(|(b, length)| b / length).collect()
     };
-    let mut rotated = white.whitened(values.iter().copied());
-    mirrors.iter().enumerate().for_each(|(j, mirror)| mirror_from(j, mirror, &mut rotated));
-    let coefficients = back(&|i| rotated[i]);
-    // The gain G of β = G y, one column for each observation, out of the same reflections.
-    let directions: Vec<Vec<f64>> = (0..p)
-        .map(|j| {
-            let mut direction = vec![0.0; n];
-            direction[j] = 1.0;
-            mirrors.iter().enumerate().rev().for_each(|(k, mirror)| mirror_from(k, mirror, &mut direction));
-            white.transposed(direction)
-        })
-        .collect();
-    let gain: Vec<Vec<f64>> = (0..n).map(|i| back(&|j| directions[j][i])).collect();
+    let coefficients = back(&rotated[0]);
+    let gain: Vec<Vec<f64>> = rotated[1..].iter().map(|right| back(right)).collect();
     let independent = (0..p)
         .map(|a| (0..p).map(|b| (0..n).map(|i| gain[i][a] * variances[i] * gain[i][b]).sum()).collect())
         .collect();
@@ -158,42 +154,37 @@ fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
     Ok(Solved { coefficients, independent, shared_gain, residuals })
 }
 
-/// The inverse square root `A = (I − γ·ŵŵᵀ)·D^(−1/2)` of `V = D + s²·1·1ᵀ`, so that `A V Aᵀ = I`, with `w = D^(−1/2)·1`,
-/// `ŵ = w/|w|` and `γ = 1 − 1/√(1 + s²|w|²)`. A factor by elimination would lose digits where s is large beside D.
-struct Whitening {
-    weights: Vec<f64>,
-    /// `γ/|w|²`.
-    share: f64,
+/// Lower Cholesky factor of `diag(v) + s²·1·1ᵀ`, row by row; positive definite since every v is above 0.
+fn cholesky(variances: &[f64], shared: f64) -> Vec<Vec<f64>> {
+    let mut factor: Vec<Vec<f64>> = Vec::with_capacity(variances.len());
+    for (i, variance) in variances.iter().enumerate() {
+        let mut row = vec![0.0; i + 1];
+        for j in 0..=i {
+            let other = if j == i { &row } else { &factor[j] };
+            let sum: f64 = (0..j).map(|k| row[k] * other[k]).sum();
+            let entry = shared * shared + if i == j { *variance } else { 0.0 } - sum;
+            row[j] = if i == j { entry.max(f64::MIN_POSITIVE).sqrt() } else { entry / other[j] };
+        }
+        factor.push(row);
+    }
+    factor
 }
 
-impl Whitening {
-    fn of(variances: &[f64], shared: f64) -> Self {
-        let weights: Vec<f64> = variances.iter().map(|v| 1.0 / v.sqrt()).collect();
-        let square: f64 = weights.iter().map(|w| w * w).sum();
-        let share = (1.0 - 1.0 / (1.0 + shared * shared * square).sqrt()) / square;
-        Self { weights, share }
+/// Solves `L x = b`.
+fn forward(factor: &[Vec<f64>], right: &[f64]) -> Vec<f64> {
+    let mut x: Vec<f64> = Vec::with_capacity(right.len());
+    for (row, value) in factor.iter().zip(right) {
+        let i = x.len();
+        let sum: f64 = row[..i].iter().zip(&x).map(|(l, known)| l * known).sum();
+        x.push((value - sum) / row[i]);
     }
-
-    fn without_share(&self, mut x: Vec<f64>) -> Vec<f64> {
-        let along = self.share * x.iter().zip(&self.weights).map(|(x, w)| x * w).sum::<f64>();
-        x.iter_mut().zip(&self.weights).for_each(|(x, w)| *x -= along * w);
-        x
-    }
-
-    fn whitened(&self, x: impl Iterator<Item = f64>) -> Vec<f64> {
-        self.without_share(x.zip(&self.weights).map(|(x, w)| x * w).collect())
-    }
-
-    /// `Aᵀ x`.
-    fn transposed(&self, x: Vec<f64>) -> Vec<f64> {
-        self.without_share(x).iter().zip(&self.weights).map(|(x, w)| x * w).collect()
-    }
+    x
 }
 
-/// Householder reflections that make `columns` upper triangular; gives the mirrors in their order.
-fn reflect(columns: &mut [Vec<f64>]) -> Result<Vec<Vec<f64>>, Error> {
-    let mut mirrors = Vec::with_capacity(columns.len());
-    for j in 0..columns.len() {
+/// Householder reflections that make `columns` upper triangular, done to `rotated` alike.
+fn reflect(columns: &mut [Vec<f64>], rotated: &mut [Vec<f64>]) -> Result<(), Error> {
+    let p = columns.len();
+    for j in 0..p {
         let whole = columns[j].iter().map(|x| x * x).sum::<f64>().sqrt();
         let below = columns[j][j..].iter().map(|x| x * x).sum::<f64>().sqrt();
         if below <= RANK_TOLERANCE * whole || below == 0.0 {
@@ -205,18 +196,16 @@ fn reflect(columns: &mut [Vec<f64>]) -> Result<Vec<Vec<f64>>, Error> {
         let corner = if columns[j][j] > 0.0 { -below } else { below };
         let mut mirror: Vec<f64> = columns[j][j..].to_vec();
         mirror[0] -= corner;
-        columns[j..].iter_mut().for_each(|column| mirror_from(j, &mirror, column));
-        mirrors.push(mirror);
+        let square: f64 = mirror.iter().map(|x| x * x).sum();
+        for column in columns[j..].iter_mut().chain(rotated.iter_mut()) {
+            let along: f64 = mirror.iter().zip(&column[j..]).map(|(m, x)| m * x).sum();
+            let twice = 2.0 * along / square;
+            for (x, m) in column[j..].iter_mut().zip(&mirror) {
+                *x -= twice * m;
+            }
+        }
     }
-    Ok(mirrors)
-}
-
-/// Reflects what of a vector lies from place j on.
-fn mirror_from(j: usize, mirror: &[f64], vector: &mut [f64]) {
-    let square: f64 = mirror.iter().map(|m| m * m).sum();
-    let along: f64 = mirror.iter().zip(&vector[j..]).map(|(m, x)| m * x).sum();
-    let twice = 2.0 * along / square;
-    vector[j..].iter_mut().zip(mirror).for_each(|(x, m)| *x -= twice * m);
+    Ok(())
 }
 
 impl Fit {
@@ -323,24 +312,13 @@ mod tests {
         assert!(refused(&[vec![1.0]], &[1.0], &[1.0], -1.0).contains("shared"));
     }
 
-    /// Two observations, a shared doubt far above their own: the closed forms of the weighted mean and its doubt. A factor by
-    /// elimination would keep eight digits here.
+    /// Two observations and a shared doubt: the closed forms of the weighted mean and its doubt.
     #[test]
-    fn a_shared_doubt_far_above_the_others_costs_few_digits() {
-        let fit = generalised_least_squares(&[vec![1.0], vec![1.0]], &[1.0, 1.0001], &[1e-8, 4e-8], 1.0);
-        let fit = fit.expect("a fit");
-        assert!((fit.coefficient(0).value() - 1.000_02).abs() < 1e-11, "{}", fit.coefficient(0).value());
-        assert!((fit.independent_uncertainty(&[1.0]) - 0.8e-8_f64.sqrt()).abs() < 1e-14);
-        assert!((fit.coefficient(0).standard_uncertainty() - (1.0 + 0.8e-8_f64).sqrt()).abs() < 1e-11);
-    }
-
-    #[test]
-    fn thousands_of_observations_are_no_burden() {
-        let x: Vec<f64> = (0..20_000).map(f64::from).collect();
-        let y: Vec<f64> = x.iter().map(|x| 0.5 + 1e-4 * x).collect();
-        let fit = generalised_least_squares(&line(&x), &y, &vec![0.01; x.len()], 0.2).expect("a fit");
-        assert!((fit.coefficient(1).value() - 1e-4).abs() < 1e-12);
-        assert!((fit.independent_uncertainty(&[1.0, 0.0]) - (0.01_f64 / 20_000.0).sqrt()).abs() < 1e-12);
+    fn unequal_observations_are_weighed_by_their_own_doubt() {
+        let fit = generalised_least_squares(&[vec![1.0], vec![1.0]], &[1.0, 1.1], &[0.01, 0.04], 0.4).expect("a fit");
+        assert!((fit.coefficient(0).value() - 1.02).abs() < 1e-12, "{}", fit.coefficient(0).value());
+        assert!((fit.independent_uncertainty(&[1.0]) - 0.008_f64.sqrt()).abs() < 1e-12);
+        assert!((fit.coefficient(0).standard_uncertainty() - (0.16 + 0.008_f64).sqrt()).abs() < 1e-12);
     }
 
     #[test]

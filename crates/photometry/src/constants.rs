@@ -22,13 +22,13 @@ pub struct Constant {
     pub source: &'static str,
 }
 
-/// Reflected-light constant K in use here [cd·s/(m²·ISO)].
+/// Reflected-light constant K in use here \[cd·s/(m²·ISO)\].
 pub const K_DEFAULT: f64 = 12.5;
-/// Incident-light constant C in use here [lx·s·ISO].
+/// Incident-light constant C in use here \[lx·s·ISO\].
 pub const C_DEFAULT: f64 = 250.0;
 /// Lens factor q of the film-plane exposure, `π/4·0.9·0.98·cos⁴10°` rounded (ISO 12232:2006, read in a secondary source).
 pub const Q_DEFAULT: f64 = 0.65;
-/// One foot-lambert [cd/m²], `1/π cd/ft²`; the unit of older tables of luminance.
+/// One foot-lambert \[cd/m²\], `1/π cd/ft²`; the unit of older tables of luminance.
 pub const FOOT_LAMBERT: f64 = core::f64::consts::FRAC_1_PI / (0.3048 * 0.3048);
 
 /// The constants in use.

@@ -1,6 +1,6 @@
 //! The exposure equation in every direction, by exact values.
 //!
-//! *Symbols:* N f-number, t exposure time [s], S film speed [ISO], EV at ISO 100, L luminance [cd/m²], E illuminance [lx],
+//! *Symbols:* N f-number, t exposure time \[s\], S film speed \[ISO\], EV at ISO 100, L luminance \[cd/m²\], E illuminance \[lx\],
 //! K and C constants. *Sources:* APEX, ASA PH2.5-1960; ISO 2720:1974 (clauses not read). Not here: marks ([`crate::scale`]).
 
 use crate::error::Error;
@@ -25,7 +25,7 @@ pub fn exposure_value_at_speed(n: FNumber, t: ExposureTime) -> f64 {
     2.0 * libm::log2(n.value()) - libm::log2(t.value())
 }
 
-/// Time that N and S need in that light: `t = N²/2^EV·100/S` [s].
+/// Time that N and S need in that light: `t = N²/2^EV·100/S` \[s\].
 pub fn time_for(ev100: Ev, n: FNumber, s: FilmSpeed) -> Result<ExposureTime, Error> {
     ExposureTime::new(n.value() * n.value() * libm::exp2(-ev100.value()) * 100.0 / s.value())
 }
@@ -35,7 +35,7 @@ pub fn f_number_for(ev100: Ev, t: ExposureTime, s: FilmSpeed) -> Result<FNumber,
     FNumber::new((t.value() * libm::exp2(ev100.value()) * s.value() / 100.0).sqrt())
 }
 
-/// Film speed that N and t suit in that light: `S = 100·N²/(t·2^EV)` [ISO].
+/// Film speed that N and t suit in that light: `S = 100·N²/(t·2^EV)` \[ISO\].
 pub fn film_speed_for(ev100: Ev, n: FNumber, t: ExposureTime) -> Result<FilmSpeed, Error> {
     FilmSpeed::new(100.0 * n.value() * n.value() / (t.value() * libm::exp2(ev100.value())))
 }
@@ -48,12 +48,12 @@ fn constant(value: f64, name: &str) -> Result<f64, Error> {
     }
 }
 
-/// `L = K·2^EV/100` [cd/m²].
+/// `L = K·2^EV/100` \[cd/m²\].
 pub fn luminance(ev100: Ev, k: f64) -> Result<Luminance, Error> {
     Luminance::new(constant(k, "K")? * libm::exp2(ev100.value()) / 100.0)
 }
 
-/// `E = C·2^EV/100` [lx].
+/// `E = C·2^EV/100` \[lx\].
 pub fn illuminance(ev100: Ev, c: f64) -> Result<Illuminance, Error> {
     Illuminance::new(constant(c, "C")? * libm::exp2(ev100.value()) / 100.0)
 }
@@ -76,13 +76,13 @@ fn reflectance(value: f64) -> Result<f64, Error> {
     }
 }
 
-/// Luminance of a matt surface, `L = ρ·E/π` [cd/m²].
+/// Luminance of a matt surface, `L = ρ·E/π` \[cd/m²\].
 pub fn luminance_of_matt_surface(illuminance: Illuminance, rho: f64) -> Result<Luminance, Error> {
     Luminance::new(reflectance(rho)? * illuminance.value() / core::f64::consts::PI)
 }
 
 /// How far the incident reading lies above the reflected reading of a card of reflectance ρ in the same light:
-/// `log2(π·K/(ρ·C))` [stops]; −0.20 for K = 12.5, C = 250, ρ = 0.18.
+/// `log2(π·K/(ρ·C))` \[stops\]; −0.20 for K = 12.5, C = 250, ρ = 0.18.
 pub fn incident_to_card_difference(k: f64, c: f64, rho: f64) -> Result<Stops, Error> {
     Stops::new(libm::log2(core::f64::consts::PI * constant(k, "K")? / (reflectance(rho)? * constant(c, "C")?)))
 }
@@ -92,7 +92,7 @@ pub fn implied_reflectance(k: f64, c: f64) -> Result<f64, Error> {
     Ok(core::f64::consts::PI * constant(k, "K")? / constant(c, "C")?)
 }
 
-/// Film-plane exposure of the metered tone, `H = q·K/S` [lx·s].
+/// Film-plane exposure of the metered tone, `H = q·K/S` \[lx·s\].
 pub fn metered_exposure(q: f64, k: f64, s: FilmSpeed) -> Result<f64, Error> {
     Ok(constant(q, "q")? * constant(k, "K")? / s.value())
 }

@@ -19,9 +19,9 @@ pub enum FilmKind {
 /// What a film forgives.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Latitude {
-    /// Under-exposure [stops], a positive number.
+    /// Under-exposure \[stops\], a positive number.
     pub under: f64,
-    /// Over-exposure [stops], a positive number.
+    /// Over-exposure \[stops\], a positive number.
     pub over: f64,
     /// Where it comes from.
     pub source: &'static str,
@@ -51,7 +51,7 @@ impl FilmKind {
         }
     }
 
-    /// Exposure H_m that the speed stands for [lx·s]: `0.8/S`, `√2/S` or `10/S`.
+    /// Exposure H_m that the speed stands for \[lx·s\]: `0.8/S`, `√2/S` or `10/S`.
     pub fn speed_exposure(self, speed: FilmSpeed) -> f64 {
         let numerator = match self {
             FilmKind::BlackAndWhiteNegative => 0.8,
@@ -62,7 +62,7 @@ impl FilmKind {
     }
 }
 
-/// Logarithmic speed, `round(1 + 10·log10 S)` [degrees] (ISO 6, 5800, 2240, Table 1).
+/// Logarithmic speed, `round(1 + 10·log10 S)` \[degrees\] (ISO 6, 5800, 2240, Table 1).
 pub fn logarithmic_speed(speed: FilmSpeed) -> i32 {
     libm::round(1.0 + 10.0 * libm::log10(speed.value())) as i32
 }

@@ -10,7 +10,7 @@ pub struct SkyWord {
     pub key: &'static str,
     /// What one sees.
     pub words: &'static str,
-    /// The light [EV at ISO 100].
+    /// The light \[EV at ISO 100\].
     pub ev100: f64,
     /// The f-number of the rule at 1/speed, as marked.
     pub f_number_mark: &'static str,
