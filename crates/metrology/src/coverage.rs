@@ -140,14 +140,15 @@ pub fn student_factor(coverage_probability: f64, degrees_of_freedom: f64) -> Res
 /// infinite where nothing limits them. Each contribution is its standard uncertainty, sensitivity included, and its own ν,
 /// which is above 0.
 pub fn effective_degrees_of_freedom(contributions: &[(f64, f64)]) -> f64 {
-    // In parts of the largest, so that neither very small nor very large doubts are lost in their fourth powers.
+    // In units of a power of two near the largest, so that fourth powers neither vanish nor overflow; it costs no digit.
     let largest = contributions.iter().fold(0.0_f64, |largest, (u, _)| largest.max(u.abs()));
     if largest == 0.0 {
         return f64::INFINITY;
     }
-    let squares = || contributions.iter().map(|(u, freedom)| ((u / largest) * (u / largest), freedom));
-    let total: f64 = squares().map(|(square, _)| square).sum();
-    let limited: f64 = squares().map(|(square, freedom)| square * square / freedom).sum();
+    let exponent = libm::frexp(largest).1;
+    let parts = || contributions.iter().map(|(u, freedom)| (libm::ldexp(*u, -exponent), freedom));
+    let total: f64 = parts().map(|(u, _)| u * u).sum();
+    let limited: f64 = parts().map(|(u, freedom)| u * u * u * u / freedom).sum();
     if limited > 0.0 && limited.is_finite() { total * total / limited } else { f64::INFINITY }
 }
 
