@@ -1,22 +1,61 @@
-/** The bin: removed cameras for thirty days. Not here: removing one (inspection.js). */
-import { html } from "../vendor/lit-html/lit-html.js";
-import * as bin from "../store/bin.js";
-import { theme } from "../store/settings.js";
-import { run, show, wear } from "../view/frame.js";
+/**
+ * The bin: removed cameras for thirty days.
+ * Not here: putting one in (`inspection.js`).
+ *
+ * @import { Row } from "../store/database.js"
+ */
 
-wear(theme());
+import * as bin from "../store/bin.js";
+import { onElsewhere } from "../store/database.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { at } from "../view/links.js";
+import { happened, refusal } from "../view/notice.js";
+import { run, show } from "../view/shell.js";
+import { nameOf } from "./name.js";
+
+/** @type {unknown} */
+let wrong = "";
+let news = "";
+let sure = false;
+
+/** @param {() => Promise<unknown>} work @param {string} done */
+async function doing(work, done) {
+  [wrong, news, sure] = ["", "", false];
+  try {
+    await work();
+    news = done;
+  } catch (error) {
+    wrong = error;
+  }
+  await draw();
+}
+
+/** @param {Row} row */
+const camera = (row) => html`<li class="split">
+  <span><b>${nameOf(row.inspection)}</b><br /><small>${row.inspection.result?.outcome_words ?? ""} · removed ${row.removed?.slice(0, 10)}</small></span>
+  <button type="button" aria-label="Put ${nameOf(row.inspection)} back" @click=${() => doing(() => bin.restore(row.key), `${nameOf(row.inspection)} is back on the bench.`)}>Put back</button>
+</li>`;
+
+const emptying = () =>
+  sure
+    ? html`<p><b>They are gone for good then, with their pictures.</b></p>
+        <div class="actions"><button type="button" @click=${() => { sure = false; draw(); }}>Keep them</button><button type="button" @click=${() => doing(bin.empty, "The bin is empty.")}>Empty it for good</button></div>`
+    : html`<div class="actions"><button type="button" @click=${() => { sure = true; draw(); }}>Empty the bin …</button></div>`;
 
 async function draw() {
-  await bin.purge();
   const rows = await bin.listRemoved();
   show({
     title: "Bin",
-    back: ["index.html", "Bench"],
-    main: html`<p class="soft">Removed cameras stay here for ${bin.DAYS} days.</p>
-      <ul class="plain">${rows.map((/** @type {any} */ row) => html`<li class="row"><span>${[row.inspection.camera.maker, row.inspection.camera.model, row.inspection.camera.serial].join(" ").trim() || "Not named yet"}</span>
-        <button @click=${() => bin.restore(row.key).then(draw)}>Put back</button></li>`)}</ul>
-      ${rows.length > 0 ? html`<div class="buttons"><button @click=${() => bin.empty().then(draw)}>Empty the bin for good</button></div>` : html`<p>It is empty.</p>`}`,
+    up: [at("index"), "Bench"],
+    main: html`${refusal(wrong)}${happened(news)}
+      <p class="soft">What is removed stays here for ${bin.DAYS} days and can be put back.</p>
+      ${rows.length > 0 ? html`<ul class="rows">${rows.map(camera)}</ul>${emptying()}` : html`<section class="card"><p>The bin is empty.</p></section>`}`,
+    foot: rows.length > 0 ? nothing : html`<a class="button main" href=${at("index")}>To the bench</a>`,
   });
 }
 
-run(draw);
+run(async () => {
+  await bin.purge();
+  await draw();
+});
+onElsewhere(() => void draw());

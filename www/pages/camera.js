@@ -1,47 +1,100 @@
-/** Who the camera is: names, marks, meter, battery, kept as entered. Not here: what is found on it. */
-import { html } from "../vendor/lit-html/lit-html.js";
+/**
+ * Who the camera is: names, marks on its dials, meter, battery; kept as it is entered.
+ * Not here: what is found on it (`round.js`).
+ *
+ * @import { Lists } from "../bench/shapes.js"
+ * @import { Hand } from "./hand.js"
+ */
+
 import { bench } from "../bench/client.js";
-import { alertBox, show, to } from "../view/frame.js";
-import { choose, field } from "../view/bits.js";
-import { dial } from "../view/dial.js";
-import { atDesk } from "./desk.js";
+import { html } from "../vendor/lit-html/lit-html.js";
+import { choice } from "../view/choice.js";
+import { field } from "../view/field.js";
+import { to } from "../view/links.js";
+import { marks } from "../view/marks.js";
+import { happened, refusal } from "../view/notice.js";
+import { speeds } from "../view/scales.js";
+import { show } from "../view/shell.js";
+import { stepper } from "../view/stepper.js";
+import { withCamera } from "./hand.js";
 
-const lists = await (await bench()).lists();
+/** @type {Lists} */
+let lists;
 
-/** @param {any} desk @param {string} legend @param {string[]} marks @param {string[]} all @param {string[]} path */
-const toggles = (desk, legend, marks, all, path) => html`<fieldset><legend>${legend}</legend><div class="choices">
-  ${all.map((mark) => html`<label class="choice"><input type="checkbox" .checked=${marks.includes(mark)}
-    @change=${() => desk.change(path, all.filter((one) => (one === mark) !== marks.includes(one)))} /><span>${mark}</span></label>`)}
-  </div></fieldset>`;
+/**
+ * @param {Hand} hand
+ * @param {string} label
+ * @param {["camera" | "lens" | "battery", string]} path
+ * @param {{ decimal?: boolean, help?: string }} [more]
+ */
+function text(hand, label, path, more = {}) {
+  const [part, name] = path;
+  const kept = String(/** @type {Record<string, unknown>} */ (/** @type {unknown} */ (hand.inspection[part]))[name] ?? "");
+  return field({ label, id: path.join("-"), value: hand.textAt(path, kept), wrong: hand.wrongAt(path), type: (typed) => hand.change(path, typed), ...more });
+}
 
-atDesk((desk, wrong) => {
-  const { camera, lens, battery } = desk.inspection;
-  /** @param {string} label @param {string[]} path @param {string} value @param {boolean} [decimal] */
-  const text = (label, path, value, decimal = false) =>
-    field({ label, id: path.join("-"), value, decimal, type: (typed) => desk.change(path, typed) });
+/** @param {Hand} hand */
+function dials(hand) {
+  const { camera, lens } = hand.inspection;
   const series = lists.time_series.find((one) => one.key === camera.time_series);
-  const speeds = [{ mark: "", label: "not entered" }, ...lists.film_speeds.map((mark) => ({ mark, label: mark }))];
-  const widest = lists.f_number_series.find((one) => one.key === lens.f_numbers[0]);
+  const numbers = lists.f_number_series.find((one) => one.key === lens.f_numbers[0]);
+  const chosen = (/** @type {string} */ key) => lists.time_series.find((one) => one.key === key)?.marks ?? [];
+  const from = (/** @type {string} */ key) => lists.f_number_series.find((one) => one.key === key)?.marks ?? [];
+  return html`
+    <h2>Marks on the dials</h2>
+    ${choice({ legend: "Marked times", name: "series", layout: "wide", value: camera.time_series, options: lists.time_series.map(({ key, words }) => ({ key, words })),
+      pick: (key) => hand.apply((draft) => { draft.camera.time_series = key; draft.camera.times = [...chosen(key)]; }, "marked times") })}
+    ${series || camera.times.length > 0
+      ? marks({ legend: "Times on this dial", id: "another-time", all: series?.more ?? [], on: camera.times, words: (mark) => mark, order: (a, b) => b - a,
+          set: (on) => hand.change(["camera", "times"], on), wrong: hand.wrongAt(["camera", "times"]) })
+      : ""}
+    ${choice({ legend: "F-numbers", name: "widest", layout: "three", value: numbers?.key ?? "", options: lists.f_number_series,
+      pick: (key) => hand.change(["lens", "f_numbers"], [...from(key)]) })}
+    ${lens.f_numbers.length > 0
+      ? marks({ legend: "F-numbers on this ring", id: "another-f-number", all: numbers?.more ?? lists.f_number_series[0]?.more ?? [], on: lens.f_numbers, words: (mark) => `f/${mark}`, order: (a, b) => a - b,
+          set: (on) => hand.change(["lens", "f_numbers"], on), wrong: hand.wrongAt(["lens", "f_numbers"]) })
+      : ""}
+    ${["film_speed_lowest", "film_speed_highest"].map((name, i) => {
+      const path = ["camera", name];
+      const value = i === 0 ? camera.film_speed_lowest : camera.film_speed_highest;
+      return html`${stepper({ label: i === 0 ? "Lowest film speed" : "Highest film speed", id: name, value, places: [{ mark: "", label: "not entered" }, ...speeds(lists.film_speeds)],
+        set: (mark) => hand.change(path, mark) })}${refusal(hand.wrongAt(path))}`;
+    })}`;
+}
+
+/** @param {Hand} hand */
+function meter(hand) {
+  const { camera } = hand.inspection;
+  return html`
+    <h2>Meter</h2>
+    ${choice({ legend: "What the meter shows", name: "shows", layout: "wide", value: camera.meter_shows, options: lists.meter_shows, pick: (key) => hand.change(["camera", "meter_shows"], key) })}
+    ${["", "none", "ev"].includes(camera.meter_shows)
+      ? ""
+      : choice({ legend: "How finely it can be read between marks", name: "between", layout: "three", value: camera.meter_between,
+          options: lists.resolutions.filter((one) => one.key !== "sixth").map(({ key, words }) => ({ key, words })), pick: (key) => hand.change(["camera", "meter_between"], key) })}`;
+}
+
+/** @param {Hand} hand */
+function draw(hand) {
   show({
     title: "Camera",
-    back: [to("inspection"), desk.view.title],
-    main: html`${alertBox(wrong)}
-      ${text("Maker", ["camera", "maker"], camera.maker)}${text("Model", ["camera", "model"], camera.model)}
-      ${text("Serial number", ["camera", "serial"], camera.serial)}
-      ${text("Lens", ["lens", "name"], lens.name)}${text("Lens serial number", ["lens", "serial"], lens.serial)}
-      ${choose({ legend: "Kind", name: "kind", value: camera.kind, wide: true, options: lists.kinds, pick: (one) => desk.change(["camera", "kind"], one) })}
-      ${choose({ legend: "What the meter shows", name: "shows", value: camera.meter_shows, wide: true, options: lists.meter_shows, pick: (one) => desk.change(["camera", "meter_shows"], one) })}
-      ${choose({ legend: "Read between marks", name: "between", value: camera.meter_between, options: lists.resolutions, pick: (one) => desk.change(["camera", "meter_between"], one) })}
-      ${choose({ legend: "Marked times", name: "series", value: camera.time_series, wide: true, options: lists.time_series.map((one) => ({ key: one.key, words: one.words })), pick: (one) =>
-        desk.apply((draft) => { draft.camera.time_series = one; draft.camera.times = [...(lists.time_series.find((s) => s.key === one)?.marks ?? [])]; }, "times") })}
-      ${series ? toggles(desk, "Times on the dial", camera.times, series.more, ["camera", "times"]) : ""}
-      ${choose({ legend: "Widest opening", name: "widest", value: widest?.key ?? "", options: lists.f_number_series, pick: (one) =>
-        desk.change(["lens", "f_numbers"], lists.f_number_series.find((s) => s.key === one)?.marks ?? []) })}
-      ${widest ? toggles(desk, "F-numbers on the ring", lens.f_numbers, widest.more, ["lens", "f_numbers"]) : ""}
-      ${dial({ label: "Lowest film speed", id: "slow", places: speeds, value: camera.film_speed_lowest, set: (mark) => desk.change(["camera", "film_speed_lowest"], mark) })}
-      ${dial({ label: "Highest film speed", id: "fast", places: speeds, value: camera.film_speed_highest, set: (mark) => desk.change(["camera", "film_speed_highest"], mark) })}
-      ${text("Battery wanted", ["battery", "wanted"], battery.wanted)}${text("Battery fitted", ["battery", "fitted"], battery.fitted)}
-      ${text("Voltage under load, volts", ["battery", "voltage"], battery.voltage, true)}`,
-    foot: html`<a class="button main" href=${to("round", { area: "power" })}>Begin the round</a>`,
+    about: hand.view.title,
+    up: [to("inspection"), hand.view.title],
+    main: html`${refusal(hand.wrong)}${happened(hand.news)}
+      <p class="soft">Everything is kept as you enter it. What you leave out can come later.</p>
+      <h2>Who it is</h2>
+      <div class="pair">${text(hand, "Maker", ["camera", "maker"])}${text(hand, "Model", ["camera", "model"])}</div>
+      <div class="pair">${text(hand, "Serial number", ["camera", "serial"])}${text(hand, "Lens", ["lens", "name"])}</div>
+      <div class="pair">${text(hand, "Serial number of the lens", ["lens", "serial"])}</div>
+      ${choice({ legend: "Kind", name: "kind", layout: "wide", value: hand.inspection.camera.kind, options: lists.kinds.map(({ key, words }) => ({ key, words })), pick: (key) => hand.change(["camera", "kind"], key) })}
+      ${dials(hand)}${meter(hand)}
+      <h2>Battery</h2>
+      <div class="pair">${text(hand, "Wanted", ["battery", "wanted"], { help: "as the camera or its manual says" })}${text(hand, "Fitted", ["battery", "fitted"])}</div>
+      <div class="pair">${text(hand, "Voltage under load, in volts", ["battery", "voltage"], { decimal: true })}</div>`,
+    foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button><a class="button main" href=${to("inspection")}>To the round</a>`,
   });
+}
+
+withCamera(draw, async () => {
+  lists = await (await bench()).lists();
 });

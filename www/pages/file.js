@@ -1,94 +1,125 @@
-/** Files out and in: one inspection, the whole bench, and what comes from another phone. Not here: what a file may hold. */
-import { html } from "../vendor/lit-html/lit-html.js";
+/**
+ * Files out: one camera, or the whole bench. What is handed over is made ready before the tap.
+ * Not here: files in (`take-in.js`); the ways of handing over (`capture/share.js`).
+ *
+ * @import { Parcel, Way } from "../capture/share.js"
+ * @import { Row } from "../store/database.js"
+ */
+
 import { bench } from "../bench/client.js";
 import { handOver, prepare } from "../capture/share.js";
-import { ACCEPT, readText } from "../capture/take.js";
 import * as inspections from "../store/inspections.js";
-import * as photos from "../store/photos.js";
-import * as settings from "../store/settings.js";
 import { answer } from "../store/persist.js";
-import { alertBox, key, run, show, to, wear } from "../view/frame.js";
+import { withPictures } from "../store/photos.js";
+import * as settings from "../store/settings.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { at, key, to } from "../view/links.js";
+import { happened, refusal } from "../view/notice.js";
+import { run, show } from "../view/shell.js";
+import { nameOf } from "./name.js";
+import { takeIn } from "./take-in.js";
 
-wear(settings.theme());
-/** @type {unknown} */
-let wrong = "";
-let done = "";
-/** @type {any} */
-let taken = null;
+/** @typedef {"bare" | "pictures" | "bench"} Kind */
 
-/** @param {() => Promise<string>} work */
-async function doing(work) {
+/** @type {Record<Kind, Parcel | null>} */
+const parcels = { bare: null, pictures: null, bench: null };
+/** @type {Record<Kind, unknown>} What went wrong, by what was to be handed over. */
+const wrong = { bare: "", pictures: "", bench: "" };
+/** @type {Record<Kind, string>} What has happened, likewise. */
+const news = { bare: "", pictures: "", bench: "" };
+/** @type {Record<Way, string>} */
+const WAYS = { shared: "Handed on.", shared_as_text: "Handed on, as a text file: it can be taken in like that.", downloaded: "Saved among the phone's downloads.", cancelled: "Not handed on." };
+
+/** @type {Row | undefined} */
+let row;
+/** @type {Row[]} */
+let rows = [];
+let last = "";
+/** @type {boolean | null} */
+let kept = null;
+
+/** @param {Kind} kind @param {() => Promise<[name: string, text: string]>} make */
+async function ready(kind, make) {
   try {
-    wrong = "";
-    done = await work();
+    parcels[kind] = prepare(...(await make()));
   } catch (error) {
-    wrong = error;
-    done = "";
+    wrong[kind] = error;
   }
-  await draw();
+  draw();
 }
 
-/** @param {boolean} pictures */
-const exportOne = (pictures) => doing(async () => {
-  const row = await inspections.get(key);
-  if (!row) {
-    throw new Error("the camera is no longer here: look in the bin");
+/** @param {Kind} kind @param {Parcel} parcel */
+async function give(kind, parcel) {
+  [wrong[kind], news[kind]] = ["", ""];
+  try {
+    const way = await handOver(parcel);
+    news[kind] = WAYS[way];
+    if (kind === "bench" && way !== "cancelled") {
+      last = new Date().toISOString();
+      await settings.set("lastBackup", last);
+    }
+  } catch (error) {
+    wrong[kind] = error;
   }
-  const theBench = await bench();
-  const whole = pictures ? await photos.withPictures(row.inspection) : row.inspection;
-  const way = await handOver(prepare(await theBench.fileName(whole), await theBench.writeFile(whole)));
-  return way === "cancelled" ? "Not handed on." : "Handed on.";
-});
+  draw();
+}
 
-const backup = () => doing(async () => {
-  const rows = await inspections.list();
-  const now = new Date().toISOString();
-  const text = await (await bench()).writeBench(rows.map((/** @type {any} */ row) => row.inspection));
-  const way = await handOver(prepare(`lampblack-bench-${now.slice(0, 10)}.json`, text));
-  if (way !== "cancelled") {
-    await settings.set("lastBackup", now);
-  }
-  return way === "cancelled" ? "No backup was made." : `A backup of ${rows.length} cameras was handed on.`;
-});
+/** @param {Kind} kind @param {string} words @param {boolean} [main] */
+function button(kind, words, main = false) {
+  const parcel = parcels[kind];
+  return html`<button type="button" class=${main ? "main" : ""} ?disabled=${!parcel} @click=${() => parcel && give(kind, parcel)}>${parcel || wrong[kind] ? words : "One moment …"}</button>`;
+}
 
-/** @param {File | undefined} file */
-const read = (file) => doing(async () => {
-  taken = null;
-  if (file) {
-    taken = await (await bench()).readFile(await readText(file));
-  }
-  return "";
-});
+/** @param {Kind} kind */
+const said = (kind) => html`${refusal(wrong[kind])}${happened(news[kind])}`;
 
-const takeIn = () => doing(async () => {
-  let fresh = 0;
-  for (const one of taken.inspections) {
-    const { already } = await inspections.add(one);
-    fresh += already ? 0 : 1;
-  }
-  const all = taken.inspections.length;
-  taken = null;
-  return `${fresh} taken in, ${all - fresh} were here already.`;
-});
+/** @param {Row} row */
+function one(row) {
+  const count = row.inspection.photos.length;
+  return html`<h2>Hand on: ${nameOf(row.inspection)}</h2>
+    <p class="soft">One file that holds everything entered and everything worked out. On another phone it can be taken in.</p>
+    ${said("bare")}${said("pictures")}
+    <div class="actions">${button("bare", count > 0 ? "Without pictures" : "Hand on the file", true)}${count > 0 ? button("pictures", count === 1 ? "With its picture" : `With its ${count} pictures`) : nothing}</div>`;
+}
 
-async function draw() {
-  const row = key ? await inspections.get(key) : null;
-  const last = await settings.get("lastBackup");
-  const kept = await answer();
+const backup = () => html`<h2>Back up the whole bench</h2>
+  <p class="soft">${last ? `Last backup: ${last.slice(0, 10)}.` : "There is no backup yet."}
+    ${kept === true ? "The browser has promised to keep what is here." : kept === false ? "The browser may clear this store when the phone runs short of room, so back up now and then." : ""}
+    Pictures are not part of it.</p>
+  ${said("bench")}
+  <div class="actions">${rows.length > 0 ? button("bench", rows.length === 1 ? "Back up one camera" : `Back up ${rows.length} cameras`) : html`<p>There is nothing on the bench yet.</p>`}</div>`;
+
+function draw() {
   show({
-    title: "Hand on",
-    back: key ? [to("inspection"), "Outcome"] : ["index.html", "Bench"],
-    main: html`${alertBox(wrong)}${done ? html`<p class="card" role="status">${done}</p>` : ""}
-      ${row ? html`<h2>This camera</h2><div class="buttons"><button @click=${() => exportOne(false)}>Hand on the file</button><button @click=${() => exportOne(true)}>With pictures</button></div>` : ""}
-      <h2>Take in</h2><label class="name" for="in">An inspection file or a bench backup</label>
-      <input type="file" id="in" accept=${ACCEPT} @change=${(/** @type {any} */ event) => read(event.target.files[0])} />
-      ${taken ? html`<section class="card"><p>${taken.inspections.length} ${taken.inspections.length === 1 ? "camera" : "cameras"}:</p>
-        <ul>${taken.inspections.slice(0, 20).map((/** @type {any} */ one) => html`<li>${[one.camera.maker, one.camera.model, one.camera.serial].join(" ")} – ${one.result?.outcome_words}</li>`)}</ul>
-        ${taken.findings.map((/** @type {string} */ one) => html`<p class="small">${one}</p>`)}
-        <p class="soft">Nothing has been written yet. What is here is never overwritten.</p><button class="main" @click=${takeIn}>Take in</button></section>` : ""}
-      <h2>The whole bench</h2><p class="soft">Last backup: ${last ? String(last).slice(0, 10) : "never"}. ${kept === true ? "The phone has agreed to keep what is here." : "The phone may clear this when it runs short of room: make backups."}</p>
-      <div class="buttons"><button @click=${backup}>Back up every camera</button></div>`,
+    title: "Files",
+    about: row ? nameOf(row.inspection) : "",
+    up: row ? [to("inspection"), nameOf(row.inspection)] : [at("index"), "Bench"],
+    main: html`${key && !row ? refusal("This camera is not on the bench. It may lie in the bin.") : nothing}${row ? one(row) : nothing}${takeIn(draw, renew)}${backup()}`,
+    foot: row ? html`<a class="button main" href=${to("inspection")}>Back to the camera</a>` : html`<a class="button main" href=${at("index")}>To the bench</a>`,
   });
 }
 
-run(draw);
+/** Makes everything ready that could be handed over. */
+async function renew() {
+  row = key ? await inspections.get(key) : undefined;
+  rows = await inspections.list();
+  draw();
+  const theBench = await bench();
+  const here = row?.inspection;
+  if (here) {
+    await ready("bare", async () => [await theBench.fileName(here), await theBench.writeFile(here)]);
+    if (here.photos.length > 0) {
+      await ready("pictures", async () => [await theBench.fileName(here), await theBench.writeFile(await withPictures(here))]);
+    }
+  }
+  if (rows.length > 0) {
+    const day = new Date().toISOString().slice(0, 10);
+    await ready("bench", async () => [`lampblack-bench-${day}.json`, await theBench.writeBench(rows.map((one) => one.inspection))]);
+  }
+}
+
+run(async () => {
+  last = String((await settings.get("lastBackup")) ?? "");
+  kept = await answer();
+  await renew();
+});

@@ -1,36 +1,108 @@
-/** One camera: its outcome with reasons, what is open, its areas. Not here: how that comes about, which the bench works out. */
-import { html } from "../vendor/lit-html/lit-html.js";
-import * as bin from "../store/bin.js";
-import { alertBox, key, show, to } from "../view/frame.js";
-import { call, field, reasons } from "../view/bits.js";
-import { atDesk } from "./desk.js";
+/**
+ * One camera: its outcome with the reasons, what is open, its areas, and where to go on.
+ * Not here: how the outcome comes about, which the bench works out.
+ *
+ * @import { Worked } from "../bench/shapes.js"
+ * @import { Hand } from "./hand.js"
+ */
 
-atDesk((desk, wrong) => {
-  const { result, costs, notes } = desk.inspection;
-  const next = desk.view.areas.find((area) => area.checked < area.total) ?? desk.view.areas[0];
-  if (!result || !next) {
+import * as bin from "../store/bin.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { call } from "../view/call.js";
+import { field } from "../view/field.js";
+import { at, key, to } from "../view/links.js";
+import { caution, happened, refusal } from "../view/notice.js";
+import { reasons, unchecked } from "../view/reasons.js";
+import { show } from "../view/shell.js";
+import { withCamera } from "./hand.js";
+
+/** @param {Hand} hand */
+async function toTheBin(hand) {
+  try {
+    await bin.remove(key);
+    location.href = at("index", { binned: key });
+  } catch (error) {
+    hand.wrong = error instanceof Error ? error.message : String(error);
+    hand.draw();
+  }
+}
+
+/** @param {Hand} hand */
+function areas(hand) {
+  const { camera, meter, result } = hand.inspection;
+  return html`<h2>The round</h2>
+    <ul class="rows">
+      ${hand.view.areas.map((area) => html`<li class="leads split"><a href=${to("round", { area: area.key })}>${area.name}</a>
+        <span>${area.bad > 0 ? html`<b>${area.bad} bad</b> · ` : nothing}${area.progress}</span></li>`)}
+    </ul>
+    <h2>Measured</h2>
+    <ul class="rows">
+      ${camera.meter_shows === "none" ? nothing : html`<li class="leads split"><a href=${to("meter")}>Meter against a reference</a><span>${result?.meter?.headline ?? "not yet"}</span></li>
+      <li class="leads split"><a href=${to("consistency")}>Dials against one another</a><span>${meter.consistency.length > 0 ? `${meter.consistency.length} settings` : "not yet"}</span></li>`}
+    </ul>`;
+}
+
+/** @param {Hand} hand @param {Worked} result */
+function costs(hand, result) {
+  const { costs, notes } = hand.inspection;
+  /** @param {string} label @param {"value" | "mending" | "currency"} name */
+  const one = (label, name) => field({ label, id: name, decimal: name !== "currency", value: hand.textAt(["costs", name], costs[name]), wrong: hand.wrongAt(["costs", name]),
+    type: (typed) => hand.change(["costs", name], typed) });
+  return html`<h2 id="costs" tabindex="-1">Costs and notes</h2>
+    <div class="triple">${one("Value when sound", "value")}${one("Cost of mending", "mending")}${one("Currency", "currency")}</div>
+    ${result.for_parts_offered || costs.for_parts
+      ? html`<label class="tick"><input type="checkbox" .checked=${costs.for_parts} @change=${() => hand.change(["costs", "for_parts"], !costs.for_parts)} />
+          <span>For parts: mending costs more than it is worth, and that is my decision.</span></label>`
+      : nothing}
+    ${field({ label: "Notes", id: "notes", long: true, value: hand.textAt(["notes"], notes), wrong: hand.wrongAt(["notes"]), type: (typed) => hand.change(["notes"], typed) })}`;
+}
+
+/** @param {Hand} hand The one thing to do next. */
+function next(hand) {
+  const area = hand.view.areas.find((one) => one.checked < one.total);
+  const { camera, result } = hand.inspection;
+  if (area) {
+    return html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("round", { area: area.key })}><span>${area.checked === 0 && area === hand.view.areas[0] ? "Begin the round" : "Go on"}: ${area.name}</span></a>`;
+  }
+  return result?.meter || camera.meter_shows === "none"
+    ? html`<a class="button" href=${to("file")}>Hand on</a><a class="button main" href=${to("sheet")}>Sheet</a>`
+    : html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("meter")}>Check the meter</a>`;
+}
+
+/** @param {Hand} hand */
+function draw(hand) {
+  const { result } = hand.inspection;
+  if (!result) {
     return;
   }
+  const told = new Set(result.reasons.map((one) => one.text));
+  const allowed = result.outcome === "ready_with_limits";
   show({
-    title: desk.view.title,
-    back: ["index.html", "Bench"],
-    main: html`${alertBox(wrong)}
-      <section class="card" aria-live="polite">${call(result.outcome, result.outcome_words)}<p>${result.outcome_sentence}</p><p class="small">${desk.view.progress}</p></section>
-      ${reasons("Reasons", result.reasons)}${result.outcome === "ready_with_limits" ? "" : reasons("Limits", result.limits)}
-      ${reasons("Remedies", result.remedies)}${reasons("Cautions", result.cautions)}
-      <h2>Areas</h2>
-      <ul class="plain">${desk.view.areas.map((area) => html`<li class="row"><a class="tap" href=${to("round", { area: area.key })}>${area.name}</a><span class="soft">${area.progress}</span></li>`)}
-        <li class="row"><a class="tap" href=${to("meter")}>Meter readings</a><span class="soft">${result.meter ? result.meter.headline : "not measured"}</span></li>
-        <li class="row"><a class="tap" href=${to("consistency")}>Dials against one another</a><span></span></li>
-        <li class="row"><a class="tap" href=${to("camera")}>Who the camera is</a><span></span></li></ul>
-      <details><summary>Not checked: ${result.unchecked.length}</summary><ul>${result.unchecked.map((one) => html`<li>${one.text}${one.matters ? " (matters)" : ""}</li>`)}</ul></details>
-      <details><summary>Costs and notes</summary>
-        ${field({ label: "Value when sound", id: "value", value: costs.value, decimal: true, type: (typed) => desk.change(["costs", "value"], typed) })}
-        ${field({ label: "Cost of mending", id: "mending", value: costs.mending, decimal: true, type: (typed) => desk.change(["costs", "mending"], typed) })}
-        ${result.for_parts_offered ? html`<button @click=${() => desk.change(["costs", "for_parts"], !costs.for_parts)}>${costs.for_parts ? "Not for parts after all" : "Call it for parts"}</button>` : ""}
-        <label class="name" for="notes">Notes</label><textarea id="notes" .value=${notes} @input=${(/** @type {any} */ event) => desk.change(["notes"], event.target.value)}></textarea></details>
-      <div class="buttons"><a class="button" href=${to("file")}>Hand on</a><button @click=${() => desk.undo()}>Undo the last change</button>
-        <button @click=${() => bin.remove(key).then(() => { location.href = "bin.html"; })}>Move to the bin</button></div>`,
-    foot: html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("round", { area: next.key })}>Go on: ${next.name}</a>`,
+    title: hand.view.title,
+    up: [at("index"), "Bench"],
+    main: html`${refusal(hand.wrong)}${happened(hand.news)}
+      <section class="card" aria-live="polite">
+        <p class="big">${call(result.outcome, result.outcome_words)}</p>
+        <p>${result.outcome_sentence}</p>
+        <p class="small">${hand.view.kind_words} · ${hand.view.progress}</p>
+      </section>
+      ${reasons(allowed ? "To be allowed for" : "Why", result.reasons.filter((one) => !one.text.startsWith("Not checked")))}
+      ${reasons("Limits", result.limits.filter((one) => !told.has(one.text)))}
+      ${reasons("What to do", result.remedies)}
+      ${result.cautions.map((one) => caution(one.text))}
+      ${areas(hand)}
+      ${unchecked(result.unchecked)}
+      ${reasons("Seen, and of no consequence", result.remarks)}
+      ${costs(hand, result)}
+      <h2>This camera</h2>
+      <ul class="rows">
+        <li class="leads"><a href=${to("camera")}>Who it is: names, marks, meter, battery</a></li>
+        <li class="leads"><a href=${to("sheet")}>Sheet, to print</a></li>
+        <li class="leads"><a href=${to("file")}>Hand it on as a file</a></li>
+      </ul>
+      <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button><button type="button" @click=${() => toTheBin(hand)}>Put it into the bin</button></div>`,
+    foot: next(hand),
   });
-});
+}
+
+withCamera(draw);

@@ -1,104 +1,180 @@
-/** Entering levels: reference and reading by steppers, the error at once. Not here: the run as a whole (meter.js). */
-import { html } from "../vendor/lit-html/lit-html.js";
+/**
+ * Entering levels with one thumb: what the light is, what the camera says, the error at once, keep and next. A level that is
+ * kept can be put right or read again here too.
+ * Not here: the run as a whole (`meter.js`); what a new level begins with (`level-draft.js`).
+ *
+ * @import { Level, LevelPreview, Lists, ReferenceChoice, Run } from "../bench/shapes.js"
+ * @import { Dials } from "../view/setting.js"
+ * @import { Hand } from "./hand.js"
+ */
+
 import { bench } from "../bench/client.js";
-import { drawing } from "../plot/drawing.js";
-import { alertBox, sentence, show, to } from "../view/frame.js";
-import { choose, field, levelRow } from "../view/bits.js";
-import { dial } from "../view/dial.js";
-import { atDesk } from "./desk.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { levelRow } from "../view/level-row.js";
+import { asked, to } from "../view/links.js";
+import { happened, refusal } from "../view/notice.js";
+import { speeds } from "../view/scales.js";
+import { show } from "../view/shell.js";
+import { withCamera } from "./hand.js";
+import { begin, clean, remember, remembered } from "./level-draft.js";
+import { cameraPart, lightPart, previewPart } from "./level-parts.js";
 
 const theBench = await bench();
-const lists = await theBench.lists();
 const preview = theBench.latest("previewLevel");
-/** @type {any} The level being entered. */
+/** Which level is being put right; a new one where there is no such number. */
+const number = Number(asked.get("level") ?? 0);
+const again = asked.has("repeat");
+const slot = number > 0 ? `${number}${again ? "-again" : ""}` : "new";
+
+/** @type {Lists} */
+let lists;
+/** @type {{ own: Dials, usual: Dials }} */
+let dials;
+/** @type {Level | null} */
 let level = null;
-/** @type {any} */
+/** @type {LevelPreview | null} */
 let seen = null;
-let why = "";
-/** @type {Record<string, any[]>} */
-const places = {};
+/** @type {unknown} */
+let wrong = "";
 
-const setting = (/** @type {string} */ speed) => ({ f_number: "5.6", time: "1/60", film_speed: speed, f_number_exact: null, time_s: null, film_speed_exact: null });
-
-/** @param {any} desk @param {any} run @param {any} kind */
-function begin(desk, run, kind) {
-  const last = run.levels.at(-1);
-  if (last) {
-    return structuredClone({ ...last, at: "", readings: last.readings.slice(-1) });
-  }
-  const { camera } = desk.inspection;
-  const shows = camera.meter_shows && camera.meter_shows !== "none" ? camera.meter_shows : "setting";
-  return {
-    at: "",
-    reference: { way: kind.ways[0], setting: setting(run.film_speed), typed: "", sky: "distinct_shadow", illuminance_lux: null, luminance_cd_m2: null, ev100: null },
-    readings: [{ way: shows, setting: setting(run.film_speed), other: setting(run.film_speed), typed: "", resolution: shows === "ev" ? "0.1" : camera.meter_between || "half", step_stops: null, ev100: null }],
-  };
+/** @param {Hand} hand @returns {{ last: number, run: Run, kind: ReferenceChoice } | null} */
+function inHand(hand) {
+  const last = hand.inspection.meter.runs.length - 1;
+  const run = hand.inspection.meter.runs[last];
+  const kind = lists.references.find((one) => one.key === run?.reference.kind);
+  return run && kind && number <= run.levels.length ? { last, run, kind } : null;
 }
 
-atDesk(draw, async (desk) => {
-  const { camera, lens } = desk.inspection;
-  const between = camera.meter_between || "half";
-  places.times = await theBench.places(camera.times, between, "time");
-  places.f_numbers = await theBench.places(lens.f_numbers, between, "f_number");
-  places.ownTimes = await theBench.places([], "third", "time");
-  places.ownNumbers = await theBench.places([], "third", "f_number");
-  places.speeds = lists.film_speeds.map((mark) => ({ mark, label: `ISO ${mark}` }));
-});
+/** @param {Run} run @param {ReferenceChoice} kind @param {Hand} hand @returns {Level} */
+function start(run, kind, hand) {
+  const kept = run.levels[number - 1];
+  const tab = remembered(slot);
+  if (tab && kind.ways.includes(tab.reference.way)) {
+    return tab;
+  }
+  if (!kept) {
+    return begin(hand.inspection, run, kind, dials.own);
+  }
+  const last = kept.readings.at(-1);
+  return structuredClone({ ...kept, readings: again && last ? [...kept.readings, last] : kept.readings });
+}
 
-/** @param {any} desk @param {unknown} wrong */
-function draw(desk, wrong) {
-  const at = desk.inspection.meter.runs.length - 1;
-  const run = desk.inspection.meter.runs[at];
-  const kind = lists.references.find((one) => one.key === run?.reference.kind);
-  if (!run || !kind) {
-    location.href = to("reference");
+/** @param {Hand} hand @param {number} last Shows what the level comes to, as soon as the bench has said so. */
+async function look(hand, last) {
+  if (!level) {
     return;
   }
-  level ??= begin(desk, run, kind);
-  if (!kind.ways.includes(level.reference.way)) {
-    level.reference.way = kind.ways[0];
+  try {
+    const found = await preview(hand.inspection, last, clean(level));
+    if (found) {
+      [seen, wrong] = [found, ""];
+    } else {
+      return;
+    }
+  } catch (error) {
+    [seen, wrong] = [null, error];
   }
-  const reading = level.readings[0];
-  const changed = () => { paint(); look(); };
-  const look = async () => {
-    try {
-      const found = await preview(desk.inspection, at, level);
-      if (found) { seen = found; why = ""; }
-    } catch (error) { seen = null; why = sentence(error); }
-    paint();
-  };
-  /** @param {string} id @param {any} of @param {any[]} times @param {any[]} numbers */
-  const dials = (id, of, times, numbers) => html`
-    ${dial({ label: "Time", id: `${id}-t`, places: times, value: of.time, set: (mark) => { of.time = mark; changed(); } })}
-    ${dial({ label: "F-number", id: `${id}-f`, places: numbers, value: of.f_number, set: (mark) => { of.f_number = mark; changed(); } })}
-    ${dial({ label: "Film speed", id: `${id}-s`, places: places.speeds ?? [], value: of.film_speed, set: (mark) => { of.film_speed = mark; changed(); } })}`;
-  const own = () => html`${dials("own", reading.setting, places.times ?? [], places.f_numbers ?? [])}
-    ${reading.way === "lamps" ? html`<h3>and the setting on the other side</h3>${dials("other", reading.other, places.times ?? [], places.f_numbers ?? [])}` : ""}`;
-  const unit = { ev: "EV at ISO 100", illuminance: "Lux", luminance: "cd/m²" };
-  const keep = () => {
-    const kept = structuredClone({ ...level, at: new Date().toISOString() });
-    return desk.apply((/** @type {any} */ draft) => { draft.meter.runs[at].levels.push(kept); }, "level").then(changed);
-  };
-  const again = () => desk.apply((/** @type {any} */ draft) => { draft.meter.runs[at].levels.at(-1)?.readings.push(structuredClone(reading)); }, "reading").then(changed);
-  const judged = run.levels.length > 0 ? desk.inspection.result?.meter : null;
-  function paint() {
-    show({
-      title: `Level ${run.levels.length + 1}`,
-      back: [to("meter"), "Meter"],
-      main: html`${alertBox(wrong)}
-        <section class="card" aria-live="polite">${seen ? html`<p class="big">${seen.error_words}</p><p class="soft">${seen.doubt_words} · ${seen.light_words}</p>${drawing(seen.bar)}${seen.notice ? html`<p class="caution">${seen.notice}</p>` : ""}` : html`<p>${why || "One moment …"}</p>`}</section>
-        <h2>The light, by ${kind?.words}</h2>
-        ${kind && kind.ways.length > 1 ? choose({ legend: "Entered as", name: "way", value: level.reference.way, options: kind.ways.map((key) => ({ key, words: key === "setting" ? "time and f-number" : unit[/** @type {"ev"} */ (key)] ?? key })), pick: (way) => { level.reference.way = way; changed(); } }) : ""}
-        ${level.reference.way === "setting" ? dials("ref", level.reference.setting, places.ownTimes ?? [], places.ownNumbers ?? [])
-          : level.reference.way === "sky" ? choose({ legend: "The sky", name: "sky", wide: true, value: level.reference.sky, options: lists.skies, pick: (sky) => { level.reference.sky = sky; changed(); } })
-          : field({ label: unit[/** @type {"ev"} */ (level.reference.way)] ?? "", id: "typed", value: level.reference.typed, decimal: true, type: (typed) => { level.reference.typed = typed; changed(); } })}
-        <h2>The camera says</h2>
-        ${reading.way === "ev" ? field({ label: "EV shown", id: "shown", value: reading.typed, decimal: true, type: (typed) => { reading.typed = typed; changed(); } }) : own()}
-        ${choose({ legend: "Read to", name: "resolution", value: reading.resolution, options: reading.way === "ev" ? lists.ev_digits : lists.resolutions, pick: (one) => { reading.resolution = one; changed(); } })}
-        ${judged ? html`<h2>Kept</h2>${judged.levels.map((/** @type {any} */ one, /** @type {number} */ i) => levelRow(one, desk.view.meter_bars[i]))}
-          <div class="buttons"><button @click=${again}>Add this reading to the last level</button><button @click=${() => desk.undo()}>Undo</button></div>` : ""}`,
-      foot: html`<a class="button" href=${to("meter")}>Done</a><button class="main" ?disabled=${!seen} @click=${keep}>Keep and next</button>`,
-    });
-  }
-  changed();
+  paint(hand);
 }
+
+/** @param {Hand} hand @param {number} last */
+async function keep(hand, last) {
+  if (!level || !seen) {
+    return;
+  }
+  const kept = { ...clean(level), at: number > 0 ? level.at : new Date().toISOString() };
+  const done = await hand.apply((draft) => {
+    const levels = draft.meter.runs[last]?.levels ?? [];
+    levels.splice(number > 0 ? number - 1 : levels.length, number > 0 ? 1 : 0, kept);
+  }, again ? "reading" : "level");
+  if (!done) {
+    return;
+  }
+  remember(slot, null);
+  if (number > 0) {
+    location.replace(again ? to("level") : to("meter"));
+    return;
+  }
+  hand.news = `Level ${hand.inspection.meter.runs[last]?.levels.length} kept.`;
+  paint(hand);
+}
+
+/** @param {Hand} hand @param {number} last */
+async function drop(hand, last) {
+  if (await hand.apply((draft) => draft.meter.runs[last]?.levels.splice(number - 1, 1), "level removed")) {
+    remember(slot, null);
+    location.replace(to("meter"));
+  }
+}
+
+/** @param {Hand} hand @param {Run} run The level that was kept last, with its bar, to be taken back or read again. */
+function lately(hand, run) {
+  const judged = run.levels.length > 0 ? hand.inspection.result?.meter : null;
+  const i = (judged?.levels.length ?? 0) - 1;
+  const one = judged?.levels[i];
+  if (number > 0 || !one) {
+    return nothing;
+  }
+  return html`<section class="lately">
+    <h2>Level ${i + 1}, kept</h2>
+    <ul class="levels">${levelRow(one, hand.view.meter_bars[i])}</ul>
+    <div class="actions">
+      <button type="button" @click=${() => hand.undo()}>Undo</button>
+      <a class="button" href=${to("level", { level: String(i + 1), repeat: "" })}>Read it again</a>
+    </div>
+  </section>`;
+}
+
+/** @param {Hand} hand */
+function paint(hand) {
+  const now = inHand(hand);
+  if (!now || !level) {
+    return;
+  }
+  const { last, run, kind } = now;
+  const draft = level;
+  const changed = () => {
+    remember(slot, draft);
+    paint(hand);
+    look(hand, last);
+  };
+  const title = number === 0 ? `Level ${run.levels.length + 1}` : again ? `Level ${number} again` : `Level ${number}`;
+  show({
+    title,
+    about: hand.view.title,
+    up: [to("meter"), "Meter"],
+    main: html`${refusal(hand.wrong)}${happened(hand.news)}
+      ${previewPart(draft, seen, wrong)}
+      ${lightPart({ level: draft, kind, lists, dials: dials.usual, fixed: again, words: run.levels[number - 1]?.reference.ev100 !== undefined ? (hand.inspection.result?.meter?.levels[number - 1]?.light_words ?? "") : "", wrong, changed })}
+      ${cameraPart({ level: draft, lists, dials: dials.own, changed })}
+      ${lately(hand, run)}
+      ${number > 0 ? html`<div class="actions">${again ? nothing : html`<a class="button" href=${to("level", { level: String(number), repeat: "" })}>Read it again</a>`}
+        <button type="button" @click=${() => drop(hand, last)}>Remove this level</button></div>` : nothing}`,
+    foot: number > 0
+      ? html`<a class="button" href=${to("meter")}>Leave as it was</a><button type="button" class="main" ?disabled=${!seen} @click=${() => keep(hand, last)}>${again ? "Keep this reading" : "Keep"}</button>`
+      : html`<a class="button" href=${to("meter")}>Done</a><button type="button" class="main" ?disabled=${!seen} @click=${() => keep(hand, last)}>Keep and next</button>`,
+  });
+}
+
+/** @param {Hand} hand */
+function draw(hand) {
+  const now = inHand(hand);
+  if (!now) {
+    location.replace(to(hand.inspection.meter.runs.length > 0 ? "meter" : "reference"));
+    return;
+  }
+  level ??= start(now.run, now.kind, hand);
+  paint(hand);
+  look(hand, now.last);
+}
+
+withCamera(draw, async (hand) => {
+  lists = await theBench.lists();
+  const { camera, lens } = hand.inspection;
+  const between = camera.meter_between || "half";
+  const film_speed = speeds(lists.film_speeds);
+  dials = {
+    own: { time: await theBench.places(camera.times, between, "time"), f_number: await theBench.places(lens.f_numbers, between, "f_number"), film_speed },
+    usual: { time: await theBench.places([], "third", "time"), f_number: await theBench.places([], "third", "f_number"), film_speed },
+  };
+});

@@ -1,27 +1,60 @@
-/** Look, constants with their reasons, cautions of the bench. Not here: anything of one camera. */
-import { html } from "../vendor/lit-html/lit-html.js";
+/**
+ * The look, the constants with their reasons, the cautions of the bench, where things are, keys.
+ * Not here: anything of one camera.
+ *
+ * @import { Lists } from "../bench/shapes.js"
+ */
+
 import { bench } from "../bench/client.js";
 import * as settings from "../store/settings.js";
-import { run, show, wear } from "../view/frame.js";
-import { choose } from "../view/bits.js";
+import { html } from "../vendor/lit-html/lit-html.js";
+import { choice } from "../view/choice.js";
+import { at } from "../view/links.js";
+import { run, show } from "../view/shell.js";
 
-wear(settings.theme());
-/** @type {Record<string, string>} */
-const WORDS = { auto: "as the phone", light: "light", dark: "dark", contrast: "high contrast" };
+const LOOKS = { auto: "as the phone", light: "light", dark: "dark", contrast: "high contrast" };
+const KEYS = [
+  ["Tab", "goes from control to control; the first one on every page skips to its content"],
+  ["arrow keys", "go through a stepper's places and through choices"],
+  ["space", "presses a button, switches a mark on or off"],
+  ["home, end", "go to the first and last place of a stepper"],
+];
 
-async function draw() {
-  const lists = await (await bench()).lists();
+/** @param {Lists} lists @param {string} key */
+async function wear(lists, key) {
+  await settings.set("theme", key);
+  document.documentElement.dataset.theme = key;
+  draw(lists);
+}
+
+/** @param {Lists} lists */
+function draw(lists) {
+  const chosen = document.documentElement.dataset.theme ?? settings.theme();
   show({
     title: "More",
-    back: ["index.html", "Bench"],
-    main: html`${choose({ legend: "Look", name: "theme", value: settings.theme(), options: settings.THEMES.map((key) => ({ key, words: WORDS[key] ?? key })), pick: (key) => settings.set("theme", key).then(() => { wear(settings.theme()); return draw(); }) })}
-      <div class="buttons"><a class="button" href="file.html">Files and backup</a><a class="button" href="bin.html">Bin</a></div>
-      <h2>Constants</h2>${lists.constants.map((one) => html`<p>${one}</p>`)}
-      ${lists.references.filter((one) => one.key === "lux").map((one) => html`<p>${one.constants}</p>`)}
-      <h2>Cautions</h2>${lists.cautions.map((one) => html`<p class="caution">${one}</p>`)}
-      <p class="small">Tolerances and what points look like are common practice at the bench unless a source is named.</p>
-      <p class="small">${lists.program}. Nothing leaves this phone.</p>`,
+    up: [at("index"), "Bench"],
+    main: html`
+      ${choice({ legend: "Look", name: "theme", layout: "words", value: chosen, options: Object.entries(LOOKS).map(([key, words]) => ({ key, words })), pick: (key) => wear(lists, key) })}
+      <h2>Kept on this phone</h2>
+      <ul class="rows">
+        <li class="leads"><a href=${at("file")}>Files: take in, back up the bench</a></li>
+        <li class="leads"><a href=${at("bin")}>Bin: removed cameras</a></li>
+      </ul>
+      <h2>What ± means</h2>
+      <p>Each ± is an expanded uncertainty at 95 %. <b>Within</b> and <b>outside</b> are said only where that is at least 95 % likely; else the word is <b>cannot tell</b>, with what would settle it.</p>
+      <p>Over and under are what film gets: a meter that reads low makes film come out over-exposed.</p>
+      <h2>Constants, and why these</h2>
+      <ul class="texts">${lists.constants.map((one) => html`<li>${one}</li>`)}
+        ${lists.references.filter((one) => one.constants).map((one) => html`<li><b>${one.words}:</b> ${one.constants}</li>`)}</ul>
+      <h2>Cautions of the bench</h2>
+      <ul class="texts">${lists.cautions.map((one) => html`<li class="caution">${one}</li>`)}</ul>
+      <h2>Where it comes from</h2>
+      <p>Tolerances, and what a point looks like when it is worn or faulty, are common practice at the bench, and no standard says them. Where a standard or a published source is behind a line, it is named there.</p>
+      <h2>Keyboard</h2>
+      <dl class="keys">${KEYS.map(([name, words]) => html`<dt>${name}</dt><dd>${words}</dd>`)}</dl>
+      <p class="small">${lists.program}. Nothing leaves this phone unless you hand it on.</p>`,
+    foot: html`<a class="button main" href=${at("index")}>To the bench</a>`,
   });
 }
 
-run(draw);
+run(async () => draw(await (await bench()).lists()));

@@ -1,27 +1,47 @@
-/** A new camera: only its kind is asked. Not here: the rest of who it is (camera.js). */
-import { html } from "../vendor/lit-html/lit-html.js";
+/**
+ * A new camera: only its kind is asked.
+ * Not here: the rest of who it is (`camera.js`).
+ *
+ * @import { Lists } from "../bench/shapes.js"
+ */
+
 import { bench } from "../bench/client.js";
 import * as inspections from "../store/inspections.js";
-import { theme } from "../store/settings.js";
 import { askOnce } from "../store/persist.js";
-import { run, show, wear } from "../view/frame.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { at, to } from "../view/links.js";
+import { refusal } from "../view/notice.js";
+import { run, show } from "../view/shell.js";
 
-wear(theme());
+/** @type {unknown} */
+let wrong = "";
 
-/** @param {string} kind */
-async function begin(kind) {
-  const made = await (await bench()).newInspection(kind);
-  const { key } = await inspections.add(made.inspection);
-  await askOnce();
-  location.href = `camera.html?i=${encodeURIComponent(key)}`;
+/** @param {Lists} lists @param {string} kind */
+async function begin(lists, kind) {
+  try {
+    const made = await (await bench()).newInspection(kind);
+    const { key } = await inspections.add(made.inspection);
+    // The camera is kept by now; whether the phone promises more must not hold anybody up.
+    askOnce().catch(() => null);
+    location.href = to("camera", {}, key);
+  } catch (error) {
+    wrong = error;
+    draw(lists);
+  }
 }
 
-run(async () => {
-  const lists = await (await bench()).lists();
+/** @param {Lists} lists */
+function draw(lists) {
   show({
     title: "New camera",
-    back: ["index.html", "Bench"],
-    main: html`<p>What kind is it? The rest can come later.</p>
-      <div class="choices wide">${lists.kinds.map((one) => html`<button @click=${() => run(() => begin(one.key))}>${one.words}</button><p class="small">${one.help}</p>`)}</div>`,
+    up: [at("index"), "Bench"],
+    main: html`<p>What kind is it? Only this is needed; the rest can come later.</p>
+      ${refusal(wrong)}
+      <ul class="kinds">
+        ${lists.kinds.map((one) => html`<li><button type="button" @click=${() => begin(lists, one.key)}><b>${one.words}</b><small>${one.help}</small></button></li>`)}
+      </ul>`,
+    foot: nothing,
   });
-});
+}
+
+run(async () => draw(await (await bench()).lists()));

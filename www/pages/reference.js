@@ -1,52 +1,94 @@
-/** What the meter is held against, and how well it is known. Not here: the levels. */
-import { html } from "../vendor/lit-html/lit-html.js";
+/**
+ * What the meter is held against, and how well that is known.
+ * Not here: the levels (`level.js`).
+ *
+ * @import { Lists, Reference, ReferenceChoice, Run } from "../bench/shapes.js"
+ * @import { Hand } from "./hand.js"
+ */
+
 import { bench } from "../bench/client.js";
-import { alertBox, show, to } from "../view/frame.js";
-import { choose } from "../view/bits.js";
-import { dial } from "../view/dial.js";
-import { atDesk } from "./desk.js";
+import * as settings from "../store/settings.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { choice } from "../view/choice.js";
+import { field } from "../view/field.js";
+import { to } from "../view/links.js";
+import { caution, happened, refusal } from "../view/notice.js";
+import { DOUBTS } from "../view/scales.js";
+import { show } from "../view/shell.js";
+import { stepper } from "../view/stepper.js";
+import { withCamera } from "./hand.js";
 
-const lists = await (await bench()).lists();
-/** Doubts to step through, in stops. */
-const DOUBTS = ["0.02", "0.03", "0.05", "0.1", "0.15", "0.2", "0.25", "0.3", "0.4", "0.5", "0.7", "1"];
+/** @type {Lists} */
+let lists;
+/** Where the run that is left behind had levels. */
+let begunAnew = false;
 
-atDesk((desk, wrong) => {
-  const runs = desk.inspection.meter.runs;
-  const at = runs.length - 1;
-  const run = runs[at];
-  const kind = lists.references.find((one) => one.key === run?.reference.kind);
-  const pick = (/** @type {string} */ key) => {
-    const chosen = lists.references.find((one) => one.key === key);
-    if (!chosen) {
-      return;
+/** @param {ReferenceChoice} kind @returns {Reference} With the doubts that are usual for it. */
+const usual = (kind) => ({ kind: kind.key, each_doubt_stops: kind.each_doubt_stops, shared_doubt_stops: kind.shared_doubt_stops, surface: kind.ways.includes("illuminance") ? "card_18" : "", note: "" });
+
+/** @param {Hand} hand @param {string} key */
+async function pick(hand, key) {
+  const kind = lists.references.find((one) => one.key === key);
+  const last = hand.inspection.meter.runs.at(-1);
+  if (!kind || kind.key === last?.reference.kind) {
+    return;
+  }
+  const started = new Date().toISOString();
+  const kept = await hand.apply((draft) => {
+    const run = draft.meter.runs.at(-1);
+    if (run && run.levels.length === 0) {
+      run.reference = usual(kind);
+    } else {
+      draft.meter.runs.push({ started, reference: usual(kind), tolerance_stops: run?.tolerance_stops ?? 0.5, film_speed: run?.film_speed ?? "100", levels: [] });
     }
-    desk.apply((draft) => {
-      const reference = { kind: key, each_doubt_stops: chosen.each_doubt_stops, shared_doubt_stops: chosen.shared_doubt_stops, surface: key === "lux" ? "card_18" : "", note: "" };
-      const last = draft.meter.runs.at(-1);
-      if (last && last.levels.length === 0) {
-        last.reference = reference;
-      } else {
-        draft.meter.runs.push({ started: new Date().toISOString(), reference, tolerance_stops: last?.tolerance_stops ?? 0.5, film_speed: last?.film_speed ?? "100", levels: [] });
-      }
-    }, "reference");
-  };
-  /** @param {string} label @param {"each_doubt_stops" | "shared_doubt_stops"} name */
-  const doubt = (label, name) => {
-    const value = String(run?.reference[name]);
-    const places = (DOUBTS.includes(value) ? DOUBTS : [value, ...DOUBTS]).map((mark) => ({ mark, label: `${mark} stop` }));
-    return dial({ label, id: name, places, value, set: (mark) => desk.change(["meter", "runs", at, "reference", name], Number(mark)) });
-  };
+  }, "reference");
+  if (kept) {
+    begunAnew = (last?.levels.length ?? 0) > 0;
+    settings.set("lastReference", key).catch(() => {});
+    hand.draw();
+  }
+}
+
+/** @param {Hand} hand @param {Run} run @param {number} last @param {ReferenceChoice} kind */
+function details(hand, run, last, kind) {
+  const path = (/** @type {string} */ name) => ["meter", "runs", last, "reference", name];
+  /** @param {string} label @param {"each_doubt_stops" | "shared_doubt_stops"} name @param {string} words */
+  const doubt = (label, name, words) => html`
+    ${stepper({ label, id: name, places: DOUBTS, value: String(run.reference[name]), set: (mark) => hand.change(path(name), Number(mark)) })}
+    <p class="help">${words}</p>${refusal(hand.wrongAt(path(name)))}`;
+  return html`
+    <h2>How to use it</h2>
+    <p>${kind.help}</p>${caution(kind.caution)}
+    ${kind.ways.includes("illuminance")
+      ? choice({ legend: "What the camera's meter looks at", name: "surface", layout: "wide", value: run.reference.surface || "incident", options: lists.surfaces, pick: (key) => hand.change(path("surface"), key) })
+      : nothing}
+    ${kind.constants ? html`<p class="small">${kind.constants}</p>` : nothing}
+    <h2>How well it is known</h2>
+    <p class="small">As standard uncertainties; usual here because of ${kind.why}.</p>
+    ${doubt("New at every level", "each_doubt_stops", "What differs from reading to reading; it averages out.")}
+    ${doubt("Shared by all levels", "shared_doubt_stops", "What is the same in every reading, such as its calibration; it does not average out.")}
+    ${field({ label: "Which one, and when it was checked", id: "reference-note", value: hand.textAt(path("note"), run.reference.note), wrong: hand.wrongAt(path("note")), type: (text) => hand.change(path("note"), text) })}`;
+}
+
+/** @param {Hand} hand */
+function draw(hand) {
+  const last = hand.inspection.meter.runs.length - 1;
+  const run = hand.inspection.meter.runs[last];
+  const kind = lists.references.find((one) => one.key === run?.reference.kind);
   show({
     title: "Reference",
-    back: [to("meter"), "Meter"],
-    main: html`${alertBox(wrong)}
-      ${run && run.levels.length > 0 ? html`<p class="caution">This run has levels. Choosing another reference begins a new run; the old one stays in the file.</p>` : ""}
-      ${choose({ legend: "Held against", name: "kind", wide: true, value: kind?.key ?? "", options: lists.references, pick })}
-      ${run && kind ? html`${kind.caution ? html`<p class="caution">${kind.caution}</p>` : ""}
-        <p class="small">Doubts as standard uncertainties; why: ${kind.why}.</p>
-        ${doubt("New at every level", "each_doubt_stops")}${doubt("Shared by all levels", "shared_doubt_stops")}
-        ${kind.constants ? html`<p>${kind.constants}</p>` : ""}
-        ${kind.key === "lux" ? choose({ legend: "The camera's meter looks at", name: "surface", wide: true, value: run.reference.surface, options: lists.surfaces, pick: (one) => desk.change(["meter", "runs", at, "reference", "surface"], one) }) : ""}` : ""}`,
-    foot: run ? html`<a class="button main" href=${to("level")}>Enter levels</a>` : "",
+    about: hand.view.title,
+    up: [to("meter"), "Meter"],
+    main: html`${refusal(hand.wrong)}${happened(hand.news || (begunAnew ? "A new run has begun. The run before it stays in the file." : ""))}
+      ${run && run.levels.length > 0 ? html`<p class="notice">This run has levels. Another reference begins a new run; this one stays in the file.</p>` : nothing}
+      <div class="columns">
+        <div>${choice({ legend: "What is the meter held against?", name: "kind", layout: "wide", value: kind?.key ?? "", options: lists.references.map(({ key, words, why }) => ({ key, words, help: `doubt: ${why}` })), pick: (key) => pick(hand, key) })}</div>
+        <div>${run && kind ? details(hand, run, last, kind) : html`<p class="soft">Choose the best one at hand: the smaller its shared doubt, the more the result is worth.</p>`}</div>
+      </div>`,
+    foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button>${run ? html`<a class="button main" href=${to("level")}>Enter levels</a>` : html`<a class="button main" href=${to("meter")}>Back to the meter</a>`}`,
   });
+}
+
+withCamera(draw, async () => {
+  lists = await (await bench()).lists();
 });

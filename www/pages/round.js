@@ -1,89 +1,102 @@
-/** The round: the points of one area, each with its condition, note and picture. Not here: which points there are. */
-import { html } from "../vendor/lit-html/lit-html.js";
-import { live } from "../vendor/lit-html/directives/live.js";
-import { shrink } from "../capture/picture.js";
-import * as photos from "../store/photos.js";
-import { alertBox, show, to } from "../view/frame.js";
-import { choose } from "../view/bits.js";
-import { atDesk } from "./desk.js";
+/**
+ * The round: the points of one area one under another, each with its condition, note and pictures.
+ * Not here: which points there are and what they look like, which the bench says; changing a finding (`finding.js`).
+ *
+ * @import { PointView } from "../bench/shapes.js"
+ * @import { Hand } from "./hand.js"
+ */
 
-const wanted = new URLSearchParams(location.search).get("area") ?? "power";
-/** @type {Map<string, string>} */
-const pictures = new Map();
-/** @type {unknown} */
-let refused = "";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { choice } from "../view/choice.js";
+import { field } from "../view/field.js";
+import { asked, to } from "../view/links.js";
+import { caution, happened, refusal } from "../view/notice.js";
+import { glide, show } from "../view/shell.js";
+import { addPicture, dropPicture, noteOf, pathOfNote, setCondition, setNote, troubleAt } from "./finding.js";
+import { withCamera } from "./hand.js";
+import { pictureOf } from "./pictures.js";
 
-/** @param {any} draft @param {string} point */
-function findingOf(draft, point) {
-  let found = draft.findings.find((/** @type {any} */ one) => one.point === point);
-  if (!found) {
-    found = { point, condition: "not_checked", note: "", photos: [], at: "" };
-    draft.findings.push(found);
-  }
-  found.at = new Date().toISOString();
-  return found;
-}
+const wanted = asked.get("area") ?? "";
 
-/** @param {any} desk @param {string} point @param {File | undefined} file */
-async function addPicture(desk, point, file) {
-  if (!file) {
-    return;
-  }
-  try {
-    const { blob, width, height } = await shrink(file);
-    const id = crypto.randomUUID();
-    await photos.putPhoto({ id, blob });
-    refused = "";
-    await desk.apply((/** @type {any} */ draft) => {
-      draft.photos.push({ id, taken: new Date().toISOString(), media_type: blob.type, width_px: width, height_px: height, size_bytes: blob.size, data: null });
-      findingOf(draft, point).photos.push(id);
-    }, "picture");
-  } catch (error) {
-    refused = error;
-    draw(desk, "");
+/** @param {Hand} hand @param {PointView} point @param {string} condition @param {Event} event */
+async function choose(hand, point, condition, event) {
+  // With the keyboard a choice is passed through on the way to the next one; then the page must stay where it is.
+  const tapped = !(/** @type {Element} */ (event.target).matches(":focus-visible"));
+  const kept = await setCondition(hand, point.key, condition);
+  // What is not in order wants a note or a picture first.
+  if (kept && tapped && ["sound", "not_fitted"].includes(condition)) {
+    const points = hand.view.areas.find((one) => one.points.some((other) => other.key === point.key))?.points ?? [];
+    const later = points.slice(points.findIndex((one) => one.key === point.key) + 1);
+    glide(document.getElementById(later.find((one) => one.condition === "not_checked")?.key ?? ""));
   }
 }
 
-/** @param {any} desk @param {string} id */
-function picture(desk, id) {
-  if (!pictures.has(id)) {
-    pictures.set(id, "");
-    photos.url(id).then((url) => { pictures.set(id, url ?? ""); draw(desk, ""); });
+/** @param {Hand} hand @param {PointView} point */
+function pictures(hand, point) {
+  if (!point.picture_helps && point.photos.length === 0) {
+    return nothing;
   }
-  const url = pictures.get(id);
-  return url ? html`<img class="photo" src=${url} alt="Picture of this point" />` : "";
+  const add = (/** @type {Event} */ event) => {
+    const input = /** @type {HTMLInputElement} */ (event.target);
+    const file = input.files?.[0];
+    if (file) {
+      addPicture(hand, point.key, file);
+    }
+    input.value = "";
+  };
+  return html`
+    ${point.photos.length > 0
+      ? html`<ul class="pictures">
+          ${repeat(point.photos, (id) => id, (id, i) => html`<li>
+            ${pictureOf(id, `Picture ${i + 1}: ${point.name}`, hand.draw)}
+            <button type="button" aria-label="Remove picture ${i + 1} of ${point.name}" @click=${() => dropPicture(hand, point.key, id)}>Remove</button>
+          </li>`)}
+        </ul>`
+      : nothing}
+    <label class="button file"><input type="file" accept="image/*" @change=${add} /><span>${point.photos.length > 0 ? "Another picture" : "Add a picture"}<span class="unseen"> of ${point.name}</span></span></label>`;
 }
 
-/** @param {any} desk @param {any} point */
-const card = (desk, point) => html`<section class="card" id=${point.key}>
-  <h3>${point.question}</h3>
-  <p class="small">${point.costs_words} · ${point.source}</p>
-  ${point.caution ? html`<p class="caution">${point.caution}</p>` : ""}
-  ${choose({ legend: `Condition: ${point.condition_words}`, name: `c-${point.key}`, value: point.condition,
-    options: point.choices.map((/** @type {any} */ one) => ({ key: one.key, words: one.words })),
-    pick: (one) => desk.apply((/** @type {any} */ draft) => { findingOf(draft, point.key).condition = one; }, "condition") })}
-  <p class="small" aria-live="polite">${point.choices.find((/** @type {any} */ one) => one.key === point.condition)?.looks}</p>
-  <details><summary>What to look for</summary><dl>${point.choices.slice(0, 4).map((/** @type {any} */ one) => html`<dt><b>${one.words}</b></dt><dd>${one.looks}</dd>`)}</dl><p class="small">Usual remedy: ${point.remedy}</p></details>
-  <label class="name" for="n-${point.key}">Note</label>
-  <textarea id="n-${point.key}" .value=${live(point.note)} @change=${(/** @type {any} */ event) =>
-    desk.apply((/** @type {any} */ draft) => { findingOf(draft, point.key).note = event.target.value; }, "note")}></textarea>
-  ${point.picture_helps ? html`<label class="name" for="p-${point.key}">Picture</label><input type="file" id="p-${point.key}" accept="image/*" @change=${(/** @type {any} */ event) => addPicture(desk, point.key, event.target.files[0])} />` : ""}
-  ${point.photos.map((/** @type {string} */ id) => picture(desk, id))}
+/** @param {Hand} hand @param {PointView} point */
+const card = (hand, point) => html`<section class="card point" id=${point.key} tabindex="-1" aria-labelledby="q-${point.key}">
+  <p class="small">${point.name} · ${point.costs_words}</p>
+  <h2 id="q-${point.key}">${point.question}</h2>
+  ${caution(point.caution)}
+  ${choice({ legend: `Condition: ${point.name}`, name: `condition-${point.key}`, layout: "three", quiet: true, value: point.condition, options: point.choices.map(({ key, words }) => ({ key, words })),
+    pick: (condition, event) => choose(hand, point, condition, event) })}
+  <p class="looks" aria-live="polite"><b>${point.condition_words}</b>: ${point.choices.find((one) => one.key === point.condition)?.looks}</p>
+  ${refusal(troubleAt(point.key))}
+  <details>
+    <summary>What to look for</summary>
+    <dl>${point.choices.slice(0, 4).map((one) => html`<dt>${one.words}</dt><dd>${one.looks}</dd>`)}</dl>
+    <p class="small">If it is bad: ${point.remedy} <span class="source">Source: ${point.source}.</span></p>
+  </details>
+  ${field({ label: "Note", id: `note-${point.key}`, long: true, value: hand.textAt(pathOfNote(hand, point.key), noteOf(hand, point.key)), wrong: hand.wrongAt(pathOfNote(hand, point.key)),
+    type: (text) => setNote(hand, point.key, text) })}
+  ${pictures(hand, point)}
 </section>`;
 
-/** @param {any} desk @param {unknown} wrong */
-function draw(desk, wrong) {
-  const areas = desk.view.areas;
-  const at = Math.max(0, areas.findIndex((/** @type {any} */ area) => area.key === wanted));
-  const [area, before, after] = [areas[at], areas[at - 1], areas[at + 1]];
+/** @param {Hand} hand */
+function draw(hand) {
+  const areas = hand.view.areas;
+  const here = Math.max(0, areas.findIndex((one) => one.key === wanted));
+  const [area, before, after] = [areas[here], areas[here - 1], areas[here + 1]];
+  if (!area) {
+    return;
+  }
   show({
     title: area.name,
-    back: [to("inspection"), desk.view.title],
-    main: html`${alertBox(wrong || refused)}<p class="soft">${area.progress} looked at. What you do not look at stays “not checked”.</p>
-      ${area.points.map((/** @type {any} */ point) => card(desk, point))}`,
-    foot: html`${before ? html`<a class="button" href=${to("round", { area: before.key })}>Back</a>` : ""}
-      ${after ? html`<a class="button main" href=${to("round", { area: after.key })}>${after.name} (${after.progress})</a>` : html`<a class="button main" href=${to("inspection")}>Outcome</a>`}`,
+    about: hand.view.title,
+    up: [to("inspection"), hand.view.title],
+    main: html`${refusal(hand.wrong)}${happened(hand.news)}
+      <p class="lead" aria-live="polite"><b>${area.progress}</b> looked at. What you do not look at stays “not checked”, and is said so.</p>
+      ${area.key === "meter" ? html`<p><a class="button" href=${to("meter")}>Measure the meter against a reference</a></p>` : nothing}
+      <div class="points">${repeat(area.points, (point) => point.key, (point) => card(hand, point))}</div>`,
+    foot: html`${before ? html`<a class="button" href=${to("round", { area: before.key })}><span>Back<span class="unseen"> to ${before.name}</span></span></a>` : nothing}
+      ${after
+        ? html`<a class="button main" href=${to("round", { area: after.key })}><span>${after.name} <small>${after.progress}</small></span></a>`
+        : html`<a class="button main" href=${to("inspection")}>Outcome</a>`}`,
   });
 }
 
-atDesk(draw);
+withCamera(draw);

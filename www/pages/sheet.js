@@ -1,33 +1,57 @@
-/** The sheet, block by block, to be printed. Not here: what stands on it, which the bench says. */
-import { html } from "../vendor/lit-html/lit-html.js";
+/**
+ * The sheet: one page about one camera, to be printed.
+ * Not here: what stands on it, which the bench says; its markup (`view/sheet-blocks.js`).
+ *
+ * @import { Sheet } from "../bench/shapes.js"
+ * @import { Hand } from "./hand.js"
+ */
+
 import { bench } from "../bench/client.js";
-import { drawing } from "../plot/drawing.js";
-import { show, to } from "../view/frame.js";
-import { atDesk } from "./desk.js";
+import { html } from "../vendor/lit-html/lit-html.js";
+import { to } from "../view/links.js";
+import { paper } from "../view/sheet-blocks.js";
+import { refusal } from "../view/notice.js";
+import { show } from "../view/shell.js";
+import { withCamera } from "./hand.js";
 
-/** @param {any} block */
-function piece(block) {
-  switch (block.kind) {
-    case "title": return html`<h1>${block.text}</h1>`;
-    case "heading": return html`<h2>${block.text}</h2>`;
-    case "outcome": return html`<p class="call call-${block.key}">${block.text}</p>`;
-    case "small": return html`<p class="small">${block.text}</p>`;
-    case "list": return html`<ul>${block.items.map((/** @type {string} */ item) => html`<li>${item}</li>`)}</ul>`;
-    case "facts": return html`<dl>${block.rows.map((/** @type {string[]} */ row) => html`<dt>${row[0]}</dt><dd>${row[1]}</dd>`)}</dl>`;
-    case "table": return html`<table><thead><tr>${block.items.map((/** @type {string} */ head) => html`<th scope="col">${head}</th>`)}</tr></thead>
-      <tbody>${block.rows.map((/** @type {string[]} */ row) => html`<tr>${row.map((cell) => html`<td>${cell}</td>`)}</tr>`)}</tbody></table>`;
-    case "drawing": return html`<figure>${drawing(block.drawing)}</figure>`;
-    default: return html`<p>${block.text}</p>`;
-  }
-}
+/** @type {Sheet} */
+let sheet;
+/** @type {unknown} */
+let wrong = "";
 
-atDesk(async (desk) => {
-  const sheet = await (await bench()).sheet(desk.inspection);
-  document.title = sheet.title;
+/** @param {Hand} hand */
+function draw(hand) {
   show({
     title: "Sheet",
-    back: [to("inspection"), "Outcome"],
-    main: html`<article class="sheet">${sheet.blocks.map(piece)}</article>`,
-    foot: html`<a class="button" href=${to("file")}>Hand on</a><button class="main" @click=${() => window.print()}>Print</button>`,
+    about: hand.view.title,
+    up: [to("inspection"), hand.view.title],
+    main: html`${refusal(wrong)}${paper(sheet)}`,
+    foot: html`<a class="button" href=${to("file")}>Hand on</a><button type="button" class="main" @click=${() => window.print()}>Print</button>`,
   });
+  // The printer and the phone name a saved sheet by this.
+  document.title = sheet.title;
+  renew(hand);
+}
+
+let shown = "";
+
+/** @param {Hand} hand Another window may have changed the camera. */
+async function renew(hand) {
+  const { revision, updated } = hand.inspection;
+  if (shown === `${revision} ${updated}`) {
+    return;
+  }
+  shown = `${revision} ${updated}`;
+  try {
+    sheet = await (await bench()).sheet(hand.inspection);
+    wrong = "";
+  } catch (error) {
+    wrong = error;
+  }
+  draw(hand);
+}
+
+withCamera(draw, async (hand) => {
+  shown = `${hand.inspection.revision} ${hand.inspection.updated}`;
+  sheet = await (await bench()).sheet(hand.inspection);
 });

@@ -1,0 +1,48 @@
+/**
+ * The addresses of all pages, in one place, and the camera in hand, which is part of the address.
+ * Not here: what the pages show.
+ *
+ * @import { Reason } from "../bench/shapes.js"
+ */
+
+/** What the address of this page says. */
+export const asked = new URLSearchParams(location.search);
+
+/** The key of the inspection in hand; empty where the page is about none. */
+export const key = asked.get("i") ?? "";
+
+/**
+ * The address of a page about no camera.
+ *
+ * @param {"index" | "new" | "file" | "bin" | "more"} page
+ * @param {Record<string, string>} [more]
+ */
+export function at(page, more = {}) {
+  const query = new URLSearchParams(more).toString();
+  return `${page}.html${query ? `?${query}` : ""}`;
+}
+
+/**
+ * The address of a page about a camera.
+ *
+ * @param {"inspection" | "camera" | "round" | "meter" | "reference" | "level" | "consistency" | "sheet" | "file"} page
+ * @param {Record<string, string>} [more]
+ * @param {string} [of] Key of the camera; the one in hand where none is named.
+ */
+export function to(page, more = {}, of = key) {
+  return `${page}.html?${new URLSearchParams({ i: of, ...more })}`;
+}
+
+/** @param {Pick<Reason, "about" | "point" | "area">} reason @returns {string} Where its evidence stands. */
+export function evidence({ about, point, area }) {
+  switch (about) {
+    case "point":
+      return `${to("round", { area })}#${point}`;
+    case "meter":
+      return to("meter");
+    case "consistency":
+      return to("consistency");
+    default:
+      return `${to("inspection")}#costs`;
+  }
+}

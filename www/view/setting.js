@@ -1,0 +1,51 @@
+/**
+ * A setting by steppers: time and f-number, and the film speed, which seldom changes, behind its value.
+ * Not here: which places a dial has, which the bench says.
+ *
+ * @import { Place, Setting } from "../bench/shapes.js"
+ */
+
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { stepper } from "./stepper.js";
+
+/**
+ * @typedef {object} Dials The places of each dial.
+ * @property {readonly Place[]} time
+ * @property {readonly Place[]} f_number
+ * @property {readonly Place[]} film_speed
+ */
+
+/** @returns {Setting} Somewhere in the middle of every dial. @param {string} film_speed */
+export const setting = (film_speed) => ({ f_number: "5.6", time: "1/60", film_speed, f_number_exact: null, time_s: null, film_speed_exact: null });
+
+/**
+ * The setting with dials that have its marks: a mark that is not there any more gives way to the middle of the dial.
+ *
+ * @param {Setting} wanted
+ * @param {Dials} dials
+ * @returns {Setting}
+ */
+export function fit(wanted, dials) {
+  /** @param {readonly Place[]} places @param {string} mark */
+  const near = (places, mark) => (places.some((place) => place.mark === mark) ? mark : (places[Math.floor(places.length / 2)]?.mark ?? mark));
+  return { ...wanted, time: near(dials.time, wanted.time), f_number: near(dials.f_number, wanted.f_number) };
+}
+
+/**
+ * @param {object} what
+ * @param {string} what.id
+ * @param {string} what.of What the setting is of, for those who only hear it.
+ * @param {Setting} what.value
+ * @param {Dials} what.dials
+ * @param {(name: "time" | "f_number" | "film_speed", mark: string) => void} what.set
+ * @param {boolean} [what.speed] Whether the film speed is shown too; `false` where it follows another setting.
+ * @param {boolean} [what.open] Whether the film speed is one of the dials that are stepped through.
+ */
+export function settingDials({ id, of, value, dials, set, speed = true, open = false }) {
+  const one = (/** @type {"time" | "f_number" | "film_speed"} */ name, /** @type {string} */ label) =>
+    stepper({ label: `${label}${of}`, id: `${id}-${name}`, places: dials[name], value: value[name], set: (mark) => set(name, mark) });
+  return html`<div class="dials">
+    ${one("time", "Time")}${one("f_number", "F-number")}
+    ${!speed ? nothing : open ? one("film_speed", "Film speed") : html`<details class="speed"><summary>Film speed set: ISO ${value.film_speed}</summary>${one("film_speed", "Film speed")}</details>`}
+  </div>`;
+}

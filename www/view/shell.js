@@ -1,0 +1,79 @@
+/**
+ * The frame of every page: title and what it is about at the top, the actions at the foot, and a place for what went wrong.
+ * Not here: what a page shows, which its module in `pages` says.
+ */
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { at } from "./links.js";
+import { refusal } from "./notice.js";
+
+/**
+ * @param {string} id
+ * @returns {HTMLElement} A part of the page, without what stood there before the module came.
+ */
+function part(id) {
+  const found = document.getElementById(id);
+  if (!found) {
+    throw new Error(`the page has no ${id}`);
+  }
+  found.replaceChildren();
+  return found;
+}
+
+/** @type {{ head: HTMLElement, main: HTMLElement, foot: HTMLElement } | null} */
+let parts = null;
+
+/**
+ * Shows a page.
+ *
+ * @param {object} what
+ * @param {string} what.title
+ * @param {[address: string, words: string]} what.up The page above this one.
+ * @param {string} [what.about] Whom it is about, for the window's title.
+ * @param {unknown} what.main
+ * @param {unknown} what.foot The actions, the main one last.
+ */
+export function show({ title, up, about = "", main, foot }) {
+  parts ??= { head: part("head"), main: part("main"), foot: part("foot") };
+  document.title = [title, about, "Lampblack"].filter((text) => text).join(" – ");
+  render(html`<h1>${title}</h1><a class="up" href=${up[0]}>${up[1]}</a>`, parts.head);
+  render(main, parts.main);
+  render(foot, parts.foot);
+}
+
+/** @param {unknown} error The page cannot be shown at all. */
+function fail(error) {
+  show({
+    title: document.querySelector("h1")?.textContent ?? "Lampblack",
+    up: [at("index"), "Bench"],
+    main: refusal(error),
+    foot: html`<a class="button" href=${at("index")}>To the bench</a><button type="button" class="main" @click=${() => location.reload()}>Try again</button>`,
+  });
+}
+
+/** @param {() => Promise<unknown>} start Runs a page; what goes wrong is said in its place. */
+export async function run(start) {
+  try {
+    await start();
+    goToPlace();
+  } catch (error) {
+    fail(error);
+  }
+}
+
+/** The place that the address points at was not there yet when the browser looked for it. */
+function goToPlace() {
+  const place = location.hash.length > 1 ? document.getElementById(decodeURIComponent(location.hash.slice(1))) : null;
+  if (place) {
+    place.scrollIntoView();
+    place.focus({ preventScroll: true });
+  }
+}
+
+/** Moves on to a part of the page, gently where the person has nothing against motion. @param {Element | null} part */
+export function glide(part) {
+  const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
+  part?.scrollIntoView({ behavior: still ? "auto" : "smooth", block: "start" });
+}
+
+export { nothing };
