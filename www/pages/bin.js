@@ -50,7 +50,7 @@ async function draw() {
     main: html`${refusal(wrong)}${happened(news)}
       <p class="soft">What is removed stays here for ${bin.DAYS} days and can be put back.</p>
       ${rows.length > 0 ? html`<ul class="rows">${rows.map(camera)}</ul>${emptying()}` : html`<section class="card"><p>The bin is empty.</p></section>`}`,
-    foot: rows.length > 0 ? nothing : html`<a class="button main" href=${at("index")}>To the bench</a>`,
+    foot: rows.length > 0 ? nothing : html`<a class="button" href=${at("index")}>To the bench</a>`,
   });
 }
 

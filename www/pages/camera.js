@@ -86,7 +86,7 @@ function draw(hand) {
       <div class="pair">${text(hand, "Maker", ["camera", "maker"])}${text(hand, "Model", ["camera", "model"])}</div>
       <div class="pair">${text(hand, "Serial number", ["camera", "serial"])}${text(hand, "Lens", ["lens", "name"])}</div>
       <div class="pair">${text(hand, "Serial number of the lens", ["lens", "serial"])}</div>
-      ${choice({ legend: "Kind", name: "kind", layout: "wide", value: hand.inspection.camera.kind, options: lists.kinds.map(({ key, words }) => ({ key, words })), pick: (key) => hand.change(["camera", "kind"], key) })}
+      <details><summary>Kind: ${hand.view.kind_words}</summary>${choice({ legend: "Kind", quiet: true, name: "kind", layout: "wide", value: hand.inspection.camera.kind, options: lists.kinds.map(({ key, words }) => ({ key, words })), pick: (key) => hand.change(["camera", "kind"], key) })}</details>
       ${dials(hand)}${meter(hand)}
       <h2>Battery</h2>
       <div class="pair">${text(hand, "Wanted", ["battery", "wanted"], { help: "as the camera or its manual says" })}${text(hand, "Fitted", ["battery", "fitted"])}</div>

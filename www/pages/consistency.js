@@ -87,7 +87,7 @@ function draw(hand) {
       <section>
         <h2>A setting that the camera calls right</h2>
         ${refusal(hand.wrong)}
-        ${settingDials({ id: "entry", of: "", value: entry.setting, dials, open: true, set: (name, mark) => put(hand, { setting: { ...entry.setting, [name]: mark } }) })}
+        ${settingDials({ id: "entry", of: "Setting", value: entry.setting, dials, open: true, set: (name, mark) => put(hand, { setting: { ...entry.setting, [name]: mark } }) })}
         <details class="speed"><summary>Read to: ${lists.resolutions.find((one) => one.key === entry.resolution)?.words}</summary>
           ${choice({ legend: "How finely it was set or read", name: "resolution", layout: "three", value: entry.resolution, options: lists.resolutions.map(({ key, words }) => ({ key, words })), pick: (resolution) => put(hand, { resolution }) })}</details>
       </section>

@@ -95,7 +95,7 @@ function draw() {
     about: row ? nameOf(row.inspection) : "",
     up: row ? [to("inspection"), nameOf(row.inspection)] : [at("index"), "Bench"],
     main: html`${key && !row ? refusal("This camera is not on the bench. It may lie in the bin.") : nothing}${row ? one(row) : nothing}${takeIn(draw, renew)}${backup()}`,
-    foot: row ? html`<a class="button main" href=${to("inspection")}>Back to the camera</a>` : html`<a class="button main" href=${at("index")}>To the bench</a>`,
+    foot: row ? html`<a class="button" href=${to("inspection")}>Back to the camera</a>` : html`<a class="button" href=${at("index")}>To the bench</a>`,
   });
 }
 

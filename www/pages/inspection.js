@@ -76,6 +76,8 @@ function draw(hand) {
     return;
   }
   const told = new Set(result.reasons.map((one) => one.text));
+  // Where it is not yet known, what is open comes first.
+  const open = result.outcome === "not_yet_known";
   const allowed = result.outcome === "ready_with_limits";
   show({
     title: hand.view.title,
@@ -86,12 +88,13 @@ function draw(hand) {
         <p>${result.outcome_sentence}</p>
         <p class="small">${hand.view.kind_words} · ${hand.view.progress}</p>
       </section>
+      ${open ? unchecked(result.unchecked) : nothing}
       ${reasons(allowed ? "To be allowed for" : "Why", result.reasons.filter((one) => !one.text.startsWith("Not checked")))}
       ${reasons("Limits", result.limits.filter((one) => !told.has(one.text)))}
       ${reasons("What to do", result.remedies)}
       ${result.cautions.map((one) => caution(one.text))}
       ${areas(hand)}
-      ${unchecked(result.unchecked)}
+      ${open ? nothing : unchecked(result.unchecked)}
       ${reasons("Seen, and of no consequence", result.remarks)}
       ${costs(hand, result)}
       <h2>This camera</h2>

@@ -16,6 +16,8 @@ import { EV_TENTHS, EV_WHOLE } from "../view/scales.js";
 import { settingDials } from "../view/setting.js";
 import { stepper } from "../view/stepper.js";
 
+/** Tenths and whole EV. @type {[string, string, string, string]} */
+const EV_SIGNS = ["−1", "−0.1", "+0.1", "+1"];
 /** The ways in which a light can be entered. @type {Record<string, string>} */
 const WAYS = { setting: "time and f-number", ev: "EV at ISO 100", illuminance: "lux", luminance: "cd/m²", sky: "the sky" };
 /** @type {Record<string, string>} */
@@ -31,7 +33,7 @@ export function previewPart(level, seen, wrong) {
   return html`<section class="card preview" aria-live="polite" aria-label="What this level comes to">
     ${seen
       ? html`<p class="headline"><b class="big ${side(seen.error_words)}">${seen.error_words}</b> <span class="soft">${seen.doubt_words} · ${seen.light_words}</span></p>
-          ${drawing(seen.bar)}${seen.notice ? html`<p class="notice">${seen.notice}</p>` : nothing}`
+          ${drawing(seen.bar, { stretched: true })}${seen.notice ? html`<p class="notice">${seen.notice}</p>` : nothing}`
       : unfinished(level)
         ? html`<p class="soft">Type what the instrument says; the error shows here at once.</p>`
         : wrong && !atNumber(level)
@@ -63,9 +65,9 @@ export function lightPart({ level, kind, lists, dials, fixed, words, wrong, chan
   const entry = () => {
     switch (reference.way) {
       case "setting":
-        return reference.setting ? settingDials({ id: "light", of: ", reference", value: reference.setting, dials, set: (name, mark) => put({ setting: { .../** @type {Setting} */ (reference.setting), [name]: mark } }) }) : nothing;
+        return reference.setting ? settingDials({ id: "light", of: "Reference", value: reference.setting, dials, set: (name, mark) => put({ setting: { .../** @type {Setting} */ (reference.setting), [name]: mark } }) }) : nothing;
       case "ev":
-        return stepper({ label: "EV at ISO 100, reference", id: "light-ev", places: EV_TENTHS, value: reference.typed, leap: 10, leapWords: "1 EV", set: (typed) => put({ typed }) });
+        return stepper({ label: "EV at ISO 100", group: "Reference", id: "light-ev", places: EV_TENTHS, value: reference.typed, leap: 10, signs: EV_SIGNS, set: (typed) => put({ typed }) });
       case "sky":
         return choice({ legend: "What is the sky like?", name: "sky", layout: "wide", value: reference.sky, options: lists.skies, pick: (sky) => put({ sky }) });
       default:
@@ -107,13 +109,13 @@ export function cameraPart({ level, lists, dials, changed }) {
     <h2>The camera says</h2>
     ${level.readings.length > 1 ? html`<p class="small">Reading ${level.readings.length} of this level.</p>` : nothing}
     ${reading.way === "ev"
-      ? stepper({ label: "EV shown, camera", id: "shown", places: reading.resolution === "1" ? EV_WHOLE : EV_TENTHS, value: reading.typed, leap: reading.resolution === "1" ? 0 : 10, leapWords: "1 EV", set: (typed) => put({ typed }) })
+      ? stepper({ label: "EV shown", group: "Camera", id: "shown", places: reading.resolution === "1" ? EV_WHOLE : EV_TENTHS, value: reading.typed, ...(reading.resolution === "1" ? {} : { leap: 10, signs: EV_SIGNS }), set: (typed) => put({ typed }) })
       : reading.setting
-        ? settingDials({ id: "own", of: ", camera", value: reading.setting, dials, set: step })
+        ? settingDials({ id: "own", of: "Camera", value: reading.setting, dials, set: step })
         : nothing}
     ${reading.way === "lamps" && reading.other
       ? html`<h3>The lamps change between this and</h3>
-          ${settingDials({ id: "other", of: ", other side", value: reading.other, dials, speed: false, set: (name, mark) => put({ other: { .../** @type {Setting} */ (reading.other), [name]: mark } }) })}`
+          ${settingDials({ id: "other", of: "Camera, other side", value: reading.other, dials, speed: false, set: (name, mark) => put({ other: { .../** @type {Setting} */ (reading.other), [name]: mark } }) })}`
       : nothing}
     ${["lamps", "enough_light"].includes(reading.way)
       ? nothing

@@ -53,7 +53,7 @@ function draw(lists) {
       <h2>Keyboard</h2>
       <dl class="keys">${KEYS.map(([name, words]) => html`<dt>${name}</dt><dd>${words}</dd>`)}</dl>
       <p class="small">${lists.program}. Nothing leaves this phone unless you hand it on.</p>`,
-    foot: html`<a class="button main" href=${at("index")}>To the bench</a>`,
+    foot: html`<a class="button" href=${at("index")}>To the bench</a>`,
   });
 }
 

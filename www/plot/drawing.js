@@ -24,12 +24,14 @@ function nameOf(made) {
 
 /**
  * @param {Drawing} made
+ * @param {{ stretched?: boolean }} [how] `stretched`: fills its place whatever its shape, for a bar in a narrow list.
  */
-export function drawing(made) {
+export function drawing(made, { stretched = false } = {}) {
   const name = nameOf(made);
   return html`<svg
     class="drawing"
     viewBox="0 0 ${made.width} ${made.height}"
+    preserveAspectRatio=${stretched ? "none" : nothing}
     role="img"
     aria-labelledby="${name}-title"
     aria-describedby="${name}-description"

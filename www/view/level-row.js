@@ -22,7 +22,7 @@ export function levelRow(level, bar, link = null) {
       ${link ? html`<a href=${link.href} aria-label="Level ${link.n}, ${level.light_words}: put right or read again">${level.light_words}</a>` : html`<b>${level.light_words}</b>`}
       <small>${level.reading_words}</small>
     </div>
-    <div class="bar">${bar ? drawing(bar) : nothing}</div>
+    <div class="bar">${bar ? drawing(bar, { stretched: true }) : nothing}</div>
     <div class="word ${side(level.error_words)}">${level.error_words}<small>${level.doubt_words}</small></div>
   </li>`;
 }

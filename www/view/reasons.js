@@ -32,7 +32,7 @@ export function unchecked(list) {
   return html`
     <h2>Not checked: ${list.length}</h2>
     <details class="open-list" ?open=${list.length <= 6}>
-      <summary>${mattering === 0 ? "None of it can spoil film or exposure" : `${mattering} of it can spoil film or exposure, the quickest first`}</summary>
+      <summary>${mattering === 0 ? "None of it can spoil film or exposure" : `${mattering} can spoil film or exposure; the quickest come first`}</summary>
       <ul class="rows">
         ${list.map((one) => html`<li class="leads"><a href=${evidence(one)}>${one.text}</a>${one.matters ? html` <b class="tag">matters</b>` : nothing}</li>`)}
       </ul>

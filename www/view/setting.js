@@ -34,7 +34,7 @@ export function fit(wanted, dials) {
 /**
  * @param {object} what
  * @param {string} what.id
- * @param {string} what.of What the setting is of, for those who only hear it.
+ * @param {string} what.of Whose setting it is, for those who only hear it.
  * @param {Setting} what.value
  * @param {Dials} what.dials
  * @param {(name: "time" | "f_number" | "film_speed", mark: string) => void} what.set
@@ -43,7 +43,7 @@ export function fit(wanted, dials) {
  */
 export function settingDials({ id, of, value, dials, set, speed = true, open = false }) {
   const one = (/** @type {"time" | "f_number" | "film_speed"} */ name, /** @type {string} */ label) =>
-    stepper({ label: `${label}${of}`, id: `${id}-${name}`, places: dials[name], value: value[name], set: (mark) => set(name, mark) });
+    stepper({ label, group: of, id: `${id}-${name}`, places: dials[name], value: value[name], set: (mark) => set(name, mark) });
   return html`<div class="dials">
     ${one("time", "Time")}${one("f_number", "F-number")}
     ${!speed ? nothing : open ? one("film_speed", "Film speed") : html`<details class="speed"><summary>Film speed set: ISO ${value.film_speed}</summary>${one("film_speed", "Film speed")}</details>`}
