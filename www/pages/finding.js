@@ -38,6 +38,9 @@ export function pathOfNote(hand, point) {
   return ["findings", hand.inspection.findings.findIndex((one) => one.point === point), "note"];
 }
 
+/** @param {Hand} hand @param {string} point @returns {string} The condition as chosen, also where it is still on its way. */
+export const conditionOf = (hand, point) => hand.inspection.findings.find((one) => one.point === point)?.condition ?? "not_checked";
+
 /** @param {Hand} hand @param {string} point @returns {string} The note with what is still on its way. */
 export const noteOf = (hand, point) => hand.inspection.findings.find((one) => one.point === point)?.note ?? "";
 

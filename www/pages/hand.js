@@ -72,7 +72,10 @@ export class Hand {
     if (typeof value === "string") {
       this.#typed.set(place, value);
     }
-    const kept = await this.#desk.change(path, value);
+    const entered = this.#desk.change(path, value);
+    // What was entered shows at once; what it leads to, when the bench has said so.
+    this.draw();
+    const kept = await entered;
     if (kept && this.#refused.delete(place)) {
       this.draw();
     }
@@ -83,7 +86,9 @@ export class Hand {
   apply(make, label) {
     this.news = "";
     this.wrong = "";
-    return this.#desk.apply(make, label);
+    const entered = this.#desk.apply(make, label);
+    this.draw();
+    return entered;
   }
 
   /** Takes the last change back and says which kind it was. */

@@ -13,7 +13,7 @@ import { field } from "../view/field.js";
 import { asked, to } from "../view/links.js";
 import { caution, happened, refusal } from "../view/notice.js";
 import { glide, show } from "../view/shell.js";
-import { addPicture, dropPicture, noteOf, pathOfNote, setCondition, setNote, troubleAt } from "./finding.js";
+import { addPicture, conditionOf, dropPicture, noteOf, pathOfNote, setCondition, setNote, troubleAt } from "./finding.js";
 import { withCamera } from "./hand.js";
 import { pictureOf } from "./pictures.js";
 
@@ -58,13 +58,16 @@ function pictures(hand, point) {
 }
 
 /** @param {Hand} hand @param {PointView} point */
-const card = (hand, point) => html`<section class="card point" id=${point.key} tabindex="-1" aria-labelledby="q-${point.key}">
+function card(hand, point) {
+  const condition = conditionOf(hand, point.key);
+  const chosen = point.choices.find((one) => one.key === condition);
+  return html`<section class="card point" id=${point.key} tabindex="-1" aria-labelledby="q-${point.key}">
   <p class="small">${point.name} · ${point.costs_words}</p>
   <h2 id="q-${point.key}">${point.question}</h2>
   ${caution(point.caution)}
-  ${choice({ legend: `Condition: ${point.name}`, name: `condition-${point.key}`, layout: "three", quiet: true, value: point.condition, options: point.choices.map(({ key, words }) => ({ key, words })),
-    pick: (condition, event) => choose(hand, point, condition, event) })}
-  <p class="looks" aria-live="polite"><b>${point.condition_words}</b>: ${point.choices.find((one) => one.key === point.condition)?.looks}</p>
+  ${choice({ legend: `Condition: ${point.name}`, name: `condition-${point.key}`, layout: "three", quiet: true, value: condition, options: point.choices.map(({ key, words }) => ({ key, words })),
+    pick: (key, event) => choose(hand, point, key, event) })}
+  <p class="looks" aria-live="polite"><b>${chosen?.words ?? point.condition_words}</b>: ${chosen?.looks}</p>
   ${refusal(troubleAt(point.key))}
   <details>
     <summary>What to look for</summary>
@@ -75,6 +78,7 @@ const card = (hand, point) => html`<section class="card point" id=${point.key} t
     type: (text) => setNote(hand, point.key, text) })}
   ${pictures(hand, point)}
 </section>`;
+}
 
 /** @param {Hand} hand */
 function draw(hand) {
