@@ -59,10 +59,10 @@ function details(hand, run, last, kind) {
   return html`
     <h2>How to use it</h2>
     <p>${kind.help}</p>${caution(kind.caution)}
+    ${kind.constants ? html`<p class="small">${kind.constants}</p>` : nothing}
     ${kind.ways.includes("illuminance")
       ? choice({ legend: "What the camera's meter looks at", name: "surface", layout: "wide", value: run.reference.surface || "incident", options: lists.surfaces, pick: (key) => hand.change(path("surface"), key) })
       : nothing}
-    ${kind.constants ? html`<p class="small">${kind.constants}</p>` : nothing}
     <h2>How well it is known</h2>
     <p class="small">As standard uncertainties; usual here because of ${kind.why}.</p>
     ${doubt("New at every level", "each_doubt_stops", "What differs from reading to reading; it averages out.")}
