@@ -25,7 +25,12 @@ export const SITE = process.env.LAMPBLACK_URL ?? "http://localhost:8787/";
 let browser;
 before(async () => {
   browser = await chromium.launch({ executablePath: process.env.LAMPBLACK_CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
-});
+  // A browser that was just started, on a machine that was just building, may take long over its first page; no test is about
+  // that.
+  const first = await browser.newPage();
+  await first.goto(SITE, { timeout: 110_000 });
+  await first.close();
+}, { timeout: 120_000 });
 after(() => browser?.close());
 
 /**

@@ -61,8 +61,10 @@ pub fn address(server: &Server) -> Result<String, String> {
 /// Answers until the server is stopped.
 pub fn answer(server: &Server, folder: &Path) {
     for request in server.incoming_requests() {
-        // What a client that went away does to its answer is no matter.
-        let _ = respond(request, folder);
+        let folder = folder.to_owned();
+        // A thread each: a client that does not read must not keep the others waiting. What one that went away does to its
+        // answer is no matter.
+        std::thread::spawn(move || respond(request, &folder));
     }
 }
 
