@@ -2,9 +2,10 @@
 //!
 //! Not here: serving to other machines; any static host does that with `target/site`.
 
+use std::io::Write;
 use std::path::{Component, Path, PathBuf};
 
-use tiny_http::{Header, Method, Request, Response, Server, StatusCode};
+use tiny_http::{Method, Request, Server};
 
 use crate::{setup, site};
 
@@ -78,32 +79,44 @@ enum Answer {
 }
 
 fn respond(request: Request, folder: &Path) -> std::io::Result<()> {
-    if !matches!(request.method(), Method::Get | Method::Head) {
-        let refused = Response::from_string("only GET and HEAD are answered\n").with_status_code(405);
-        return request.respond(with(refused, "Allow", "GET, HEAD"));
-    }
     let found = match answer_for(folder, request.url()) {
-        Answer::Moved(to) => {
-            let moved = Response::empty(StatusCode(301));
-            return request.respond(with(moved, "Location", &to));
+        _ if !matches!(request.method(), Method::Get | Method::Head) => {
+            let text = b"only GET and HEAD are answered\n";
+            return send(request, "405 Method Not Allowed", &[("Allow", "GET, HEAD")], text);
         }
+        Answer::Moved(to) => return send(request, "301 Moved Permanently", &[("Location", &to)], b""),
         Answer::File(path) => std::fs::read(&path).ok().map(|bytes| (path, bytes)),
         Answer::Nothing => None,
     };
-    let (kind, caching, status, bytes) = match found {
-        Some((path, bytes)) => (mime(&path), caching(&path), 200, bytes),
-        None => ("text/html; charset=utf-8", "no-cache", 404, NO_PAGE.as_bytes().to_vec()),
-    };
-    let response = Response::from_data(bytes).with_status_code(status);
-    let response = with(with(response, "Content-Type", kind), "Cache-Control", caching);
-    request.respond(with(response, "X-Content-Type-Options", "nosniff"))
+    let nosniff = ("X-Content-Type-Options", "nosniff");
+    match found {
+        Some((path, bytes)) => {
+            let headers = [("Content-Type", mime(&path)), ("Cache-Control", caching(&path)), nosniff];
+            send(request, "200 OK", &headers, &bytes)
+        }
+        None => {
+            let headers = [("Content-Type", "text/html; charset=utf-8"), ("Cache-Control", "no-cache"), nosniff];
+            send(request, "404 Not Found", &headers, NO_PAGE.as_bytes())
+        }
+    }
 }
 
-fn with<R: std::io::Read>(response: Response<R>, name: &str, value: &str) -> Response<R> {
-    match Header::from_bytes(name, value) {
-        Ok(header) => response.with_header(header),
-        Err(()) => response,
+/// Sends an answer and asks for the connection to be closed. The library serves each connection in a thread of its pool, and
+/// one more than the pool has free may wait for ever behind connections that are kept open: a page then never finishes
+/// loading. It lets nobody set that header, hence the answer by hand.
+fn send(request: Request, status: &str, headers: &[(&str, &str)], body: &[u8]) -> std::io::Result<()> {
+    let head_only = *request.method() == Method::Head;
+    let mut head = format!("HTTP/1.1 {status}\r\nConnection: close\r\nContent-Length: {}\r\n", body.len());
+    for (name, value) in headers {
+        head.push_str(&format!("{name}: {value}\r\n"));
     }
+    head.push_str("\r\n");
+    let mut writer = request.into_writer();
+    writer.write_all(head.as_bytes())?;
+    if !head_only {
+        writer.write_all(body)?;
+    }
+    writer.flush()
 }
 
 /// Never a file outside the folder: names in the site are plain, so an address with anything else in it names nothing.
@@ -148,7 +161,7 @@ fn caching(path: &Path) -> &'static str {
 
 #[cfg(test)]
 mod tests {
-    use std::io::{Read, Write};
+    use std::io::Read;
     use std::net::TcpStream;
     use std::sync::Arc;
 
