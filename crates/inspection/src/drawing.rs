@@ -175,7 +175,7 @@ fn label(at: (f64, f64), text: String, anchor: &'static str) -> Mark {
 /// The judged run: film error over the light, each level with its doubt, the fit with its own, the tolerance as a band.
 pub fn meter_plot(judgement: &Judgement) -> Drawing {
     let (width, height) = (640.0, 300.0);
-    let (left, right, top, bottom) = (58.0, width - 12.0, 14.0, height - 40.0);
+    let (left, right, top, bottom) = (80.0, width - 12.0, 14.0, height - 52.0);
     let lights = judgement.levels.iter().map(|level| level.reference.value());
     let (mut low, mut high) = lights.clone().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(x), h.max(x)));
     low = (low - 0.7).floor();
@@ -205,7 +205,7 @@ pub fn meter_plot(judgement: &Judgement) -> Drawing {
         marks.push(label((x(ev), bottom + 20.0), words::plain(ev, 0), "middle"));
         ev += every;
     }
-    marks.push(label((right, bottom + 36.0), "light, EV at ISO 100".to_owned(), "end"));
+    marks.push(label((right, bottom + 44.0), "light, EV at ISO 100".to_owned(), "end"));
     let upper = judgement.curve.iter().map(|(ev, e)| (x(*ev), y(-e.value() + e.expanded_95())));
     let lower = judgement.curve.iter().rev().map(|(ev, e)| (x(*ev), y(-e.value() - e.expanded_95())));
     if judgement.levels.len() > 1 {

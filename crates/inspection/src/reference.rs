@@ -176,7 +176,7 @@ impl ReferenceKind {
             "lux" => match incident_to_card_difference(K_DEFAULT, C_DEFAULT, CARD_REFLECTANCE) {
                 Ok(difference) => format!(
                     "An incident reading (C = 250) and a reflected reading of an 18 % card (K = 12.5) in the same light \
-                     differ by log2(π·12.5/(0.18·250)) = {} stop: the incident one is the {}. Choose below which one the camera does.",
+                     differ by log2(π·12.5/(0.18·250)) = {} stop: the incident one is the {}.",
                     words::plain(difference.value().abs(), 2),
                     if difference.value() < 0.0 { "lower" } else { "higher" },
                 ),

@@ -14,7 +14,7 @@ use crate::error::Error;
 use crate::limits;
 use crate::page::Taken;
 use crate::scan::{check_depth, check_shape, place_at};
-use crate::v1::{BENCH_FORMAT, Bench, FORMAT, Foreign, Inspection, VERSION};
+use crate::v1::{BENCH_FORMAT, Bench, FORMAT, Foreign, Inspection, VERSION, Worked};
 
 /// Unknown keys are named one by one up to this many.
 const NAMED: usize = 5;
@@ -85,6 +85,25 @@ pub fn read_file(text: &str) -> Result<Taken, Error> {
     Ok(Taken { kind: kind.to_owned(), inspections, findings })
 }
 
+/// Numbers worked out by another version may differ in their last digits without anything having changed.
+const LAST_DIGITS: f64 = 1e-9;
+
+/// Whether two results say the same, their numbers to within [`LAST_DIGITS`].
+fn alike(a: &serde_json::Value, b: &serde_json::Value) -> bool {
+    use serde_json::Value::{Array, Number, Object};
+    match (a, b) {
+        (Number(a), Number(b)) => match (a.as_f64(), b.as_f64()) {
+            (Some(a), Some(b)) => (a - b).abs() <= LAST_DIGITS * a.abs().max(1.0),
+            _ => a == b,
+        },
+        (Array(a), Array(b)) => a.len() == b.len() && a.iter().zip(b).all(|(a, b)| alike(a, b)),
+        (Object(a), Object(b)) => {
+            a.len() == b.len() && a.iter().all(|(key, a)| b.get(key).is_some_and(|b| alike(a, b)))
+        }
+        _ => a == b,
+    }
+}
+
 /// Works an inspection out again and says what differs from what its file said.
 fn take(inspection: &mut Inspection, findings: &mut Vec<String>, place: &str) -> Result<(), Error> {
     if inspection.id.trim().is_empty() {
@@ -97,7 +116,8 @@ fn take(inspection: &mut Inspection, findings: &mut Vec<String>, place: &str) ->
     if let (Some(before), Some(now)) = (&before, &inspection.result) {
         let mut before = before.clone();
         before.program.clone_from(&now.program);
-        if before != *now {
+        let as_json = |worked: &Worked| serde_json::to_value(worked).unwrap_or_default();
+        if !alike(&as_json(&before), &as_json(now)) {
             noticed.push(
                 "What the file says was worked out differs from what this program works out; what it works out counts."
                     .to_owned(),
