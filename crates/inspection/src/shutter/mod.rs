@@ -75,6 +75,15 @@ impl TimeRow {
         Estimate::new(time, doubt, error.degrees_of_freedom()).ok()
     }
 
+    /// `3 shots by light, measured`.
+    pub fn how(&self) -> String {
+        let shots = words::count(self.shots, "shot", "shots");
+        match self.state {
+            State::CannotTell => format!("{}, cannot tell", self.signal.by()),
+            state => format!("{shots} {}, {}", self.signal.by(), state.words()),
+        }
+    }
+
     /// Whether one end of the gate gets more than the other, beyond doubt and beyond what practice allows.
     pub fn is_uneven(&self) -> bool {
         self.taper.is_some_and(|taper| taper.value().abs() - taper.expanded_95() > TAPER_LIMIT_STOPS)
