@@ -8,7 +8,7 @@
 
 mod error;
 pub mod frames;
-// movie
+pub mod movie;
 mod shot;
 mod waveform;
 

@@ -301,7 +301,8 @@ impl Clip<'_> {
             return Some(notices::dropped_at_edge(true));
         }
         let blind = matches!(self.look, Look::Unknown { .. }) && time < BLIND;
-        (blind || !(doubt.standard <= LARGEST_DOUBT * time)).then(|| notices::too_fast(true, self.interval_s))
+        let wide = doubt.standard.is_nan() || doubt.standard > LARGEST_DOUBT * time;
+        (blind || wide).then(|| notices::too_fast(true, self.interval_s))
     }
 
     /// What is said beside a time that is stated.

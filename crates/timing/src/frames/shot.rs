@@ -73,7 +73,7 @@ impl Lane<'_> {
         let runs = self.runs(release);
         let brightest = runs.iter().cloned().max_by(|a, b| self.total(a).total_cmp(&self.total(b)))?;
         let open = self.levels.open_at((brightest.start + brightest.end - 1) as f64 / 2.0);
-        if !(open > 0.0) {
+        if open.is_nan() || open <= 0.0 {
             return None;
         }
         let before = runs.iter().rfind(|run| run.end <= brightest.start).map_or(0, |run| run.end);

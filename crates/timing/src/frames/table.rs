@@ -222,7 +222,7 @@ mod tests {
 
     #[test]
     fn codes_become_light_and_say_so() {
-        let codes = vec![Strip { name: "middle".into(), values: vec![16.0, 235.0, 125.5].repeat(5) }];
+        let codes = vec![Strip { name: "middle".into(), values: [16.0, 235.0, 125.5].repeat(5) }];
         let table = from_codes(times(15), codes.clone(), Curve::Bt709, Range::Limited).expect("a table");
         assert_eq!(table.strips()[0].values[..2], [0.0, 1.0]);
         assert_eq!(table.clipped_share()[..3], [0.0, 1.0, 0.0]);
