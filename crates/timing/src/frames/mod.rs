@@ -161,10 +161,15 @@ pub fn measure(table: &Table, about: &About) -> Result<Take, Error> {
             lanes.push(Lane { position, light, levels });
         }
     }
-    if lanes.len() < light.len() {
+    let lit = |name: &str| lanes.iter().any(|lane| lane.position == name);
+    // The time is that of the middle strip: without it there is none.
+    let main_is_there = table.strips().iter().any(|strip| strip.name == POSITIONS[1]);
+    if lanes.is_empty() || (main_is_there && !lit(POSITIONS[1])) {
         take.notices.push(notices::no_open_frame());
         return Ok(take);
     }
+    let dark = table.strips().iter().map(|strip| strip.name.as_str()).filter(|name| !lit(name));
+    take.notices.extend(dark.map(notices::strip_not_lit));
     let unsteady = lanes.iter().map(|lane| lane.levels.unsteady).fold(0.0, f64::max);
     if unsteady > STEADY {
         take.notices.push(notices::not_steady(unsteady));
@@ -261,8 +266,8 @@ impl Clip<'_> {
             if lane.position == main {
                 self.events(&mut shot, pulse);
                 shot.notices.extend(refusal.clone().or_else(|| self.caution(time, pulse)));
-                if refusal.is_none() {
-                    shot.time = estimate;
+                if let (None, Some(stated)) = (&refusal, estimate) {
+                    shot.time = Some(stated);
                     shot.state = State::Measured;
                     shot.systematic_s = doubt.shared * self.interval_s;
                 } else {

@@ -12,6 +12,15 @@ pub(super) fn no_open_frame() -> Notice {
     )
 }
 
+pub(super) fn strip_not_lit(name: &str) -> Notice {
+    Notice::new(
+        "strip-not-lit",
+        format!(
+            "The {name} strip never sees the open field. Put the patch over the lit window, a little inside its edges."
+        ),
+    )
+}
+
 pub(super) fn dropped_frames(missing: u64) -> Notice {
     let text = if missing == 1 {
         "One frame is missing from the clip. Shots beside it are less certain; close other programs and take it again if it \
@@ -152,6 +161,7 @@ mod tests {
     fn every_notice_is_a_sentence_with_a_code_of_its_own_form() {
         let all = [
             no_open_frame(),
+            strip_not_lit("left"),
             dropped_frames(1),
             dropped_frames(7),
             dropped_at_edge(true),

@@ -10,6 +10,8 @@ use crate::shot::Notice;
 pub const MOST_FRAMES: usize = 1_000_000;
 /// Fewest frames that anything is measured from.
 pub const FEWEST_FRAMES: usize = 12;
+/// Linear light that is taken: 0 to 1, with room for what a black level taken off, or a correction, leaves.
+const LIGHT: core::ops::RangeInclusive<f64> = -0.1..=1.5;
 /// Names of strips, in the order of the curtain's travel across the picture.
 pub const POSITIONS: [&str; 3] = ["left", "middle", "right"];
 
@@ -35,7 +37,7 @@ pub struct Table {
 impl Table {
     /// A table from the frames' times \[s, as the file says\] and the strips.
     ///
-    /// **Errors** where a strip is missing, unnamed or there twice, lengths differ, a number is not finite, times do not rise,
+    /// **Errors** where a strip is missing, unnamed or there twice, lengths differ, a time is not finite, a brightness is no linear light, times do not rise,
     /// or there are fewer than [`FEWEST_FRAMES`] or more than [`MOST_FRAMES`] frames.
     pub fn new(times_s: Vec<f64>, strips: Vec<Strip>) -> Result<Self, Error> {
         let count = times_s.len();
@@ -73,9 +75,9 @@ impl Table {
                     strip.values.len()
                 )));
             }
-            if strip.values.iter().any(|value| !value.is_finite()) {
+            if let Some(value) = strip.values.iter().find(|value| !LIGHT.contains(*value)) {
                 return Err(Error::new(format!(
-                    "the brightness must be a finite number, and one of the {} strip's is not",
+                    "the brightness must be linear light from 0 to 1, and {value} was given in the {} strip",
                     strip.name
                 )));
             }
@@ -213,7 +215,7 @@ mod tests {
         assert!(text(Table::new(back, vec![strip("left", 20)])).contains("backwards"));
         let mut odd = strip("left", 20);
         odd.values[3] = f64::NAN;
-        assert!(text(Table::new(times(20), vec![odd])).contains("finite"));
+        assert!(text(Table::new(times(20), vec![odd])).contains("linear light"));
         let good = Table::new(times(20), vec![strip("left", 20)]).expect("a table");
         assert!(good.clone().with_clipped_share(vec![0.0; 19]).is_err());
         assert!(good.clone().with_clipped_share(vec![1.5; 20]).is_err());

@@ -2,6 +2,8 @@
 //!
 //! Not here: truth over many simulated shots and the corpus, which are in the crate's `tests`.
 
+use proptest::prelude::*;
+
 use super::*;
 
 const HZ: f64 = 240.0;
@@ -158,4 +160,47 @@ fn what_is_out_of_range_is_refused() {
     let slow =
         Table::new(times(0.1), vec![Strip { name: "middle".into(), values: light(0.98, &[]) }]).expect("a table");
     assert!(measure(&slow, &About::default()).is_err());
+}
+
+#[test]
+fn a_strip_beside_the_window_is_told_and_the_others_are_measured() {
+    let strip = |name: &str, values: Vec<f64>| Strip { name: name.into(), values };
+    let lit = light(0.98, &[(1.0, 1.0 / 60.0)]);
+    let strips = vec![strip("left", vec![0.004; 480]), strip("middle", lit.clone()), strip("right", lit.clone())];
+    let take = measure(&Table::new(times(HZ), strips).expect("a table"), &about(0.98)).expect("a take");
+    assert!(take.has("strip-not-lit") && take.shots[1].time.is_some() && take.shots[1].places.len() == 2);
+    let strips = vec![strip("left", lit.clone()), strip("middle", vec![0.004; 480]), strip("right", lit)];
+    let take = measure(&Table::new(times(HZ), strips).expect("a table"), &about(0.98)).expect("a take");
+    assert!(take.has("no-open-frame") && take.shots.is_empty());
+}
+
+proptest! {
+    #[test]
+    fn whatever_the_frames_hold_nothing_traps_and_every_number_is_one(
+        // Blocks of frames: a level, how many, and their interval.
+        blocks in prop::collection::vec(
+            (
+                prop_oneof![3 => Just(0.004), 3 => Just(0.7), 1 => -0.1..1.5],
+                1..12_usize,
+                prop_oneof![8 => Just(1.0 / HZ), 1 => 1e-4..0.5, 1 => Just(1e-9), 1 => Just(1e9)],
+            ),
+            4..30,
+        ),
+        duty in prop::option::of(0.001..1.0),
+        capture_rate_hz in prop::option::of(5.0..1e5),
+    ) {
+        let frames = blocks.iter().flat_map(|(value, count, step)| core::iter::repeat_n((*value, *step), *count));
+        let (values, steps): (Vec<f64>, Vec<f64>) = frames.unzip();
+        let times: Vec<f64> = steps.iter().scan(0.0, |at, step| { *at += step; Some(*at) }).collect();
+        let Ok(table) = Table::new(times, vec![Strip { name: "middle".into(), values }]) else { return Ok(()) };
+        let about = About { duty, capture_rate_hz, ..About::default() };
+        if let Ok(take) = measure(&table, &about) {
+            for shot in take.shots {
+                prop_assert!(shot.start_s.is_finite() && shot.systematic_s.is_finite());
+                prop_assert!(shot.events_s.iter().chain(&shot.candidates_s).all(|time| time.is_finite()));
+                prop_assert_eq!(shot.time.is_some(), shot.state == State::Measured);
+                prop_assert!(shot.time.is_none_or(|time| time.value() > 0.0));
+            }
+        }
+    }
 }
