@@ -1,6 +1,7 @@
 //! When a shutter opened and closed: from its sound, from the light behind it, or from the frames of a clip.
 //!
-//! Rooms: [`Waveform`] (a channel of a recording); [`Take`], [`Shot`] (what a measurement gives).
+//! Rooms: [`Waveform`] (a channel of a recording); [`frames`] (the brightness of a clip's frames); [`movie`] (a clip's own
+//! times, from its file); [`Take`], [`Shot`] (what a measurement gives).
 //!
 //! Not here: marks on dials, cameras, tolerances, files, microphones. No I/O, no clock, no chance; transcendental functions
 //! from `libm`, so that every target gives the same bits.
@@ -8,6 +9,8 @@
 pub mod curtain;
 pub mod curve;
 mod error;
+pub mod frames;
+pub mod movie;
 mod shot;
 mod waveform;
 
