@@ -6,7 +6,10 @@
 //! from `libm`, so that every target gives the same bits.
 
 mod error;
+mod filter;
+mod fourier;
 mod shot;
+pub mod sound;
 mod waveform;
 
 pub use error::Error;
