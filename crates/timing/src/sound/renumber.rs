@@ -134,7 +134,8 @@ fn times(front: &Front, about: &About, shots: &[Heard]) -> Option<Vec<Option<f64
         .collect();
     let series = series::solve(front, shots, &marked).filter(|series| series.share >= series::REPEATS)?;
     let rate = front.signal.rate_hz;
-    let intervals: Vec<Option<f64>> = series.fits.iter().map(|fit| fit.map(|fit| fit.interval / rate)).collect();
+    let intervals: Vec<Option<f64>> = 
+        series.fits.iter().map(|fit| fit.filter(series::is_clear).map(|fit| fit.interval / rate)).collect();
     let offset_s = elected(front, about, shots, &marked, &intervals).or_else(|| {
         let anchor = about.anchor.as_ref()?;
         // The interval nearest to the anchor's mark is that mark's.
