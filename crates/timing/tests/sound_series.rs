@@ -79,6 +79,9 @@ fn series(scene: Scene, seeds: std::ops::Range<u64>) -> Tally {
         let about =
             About { shutter: scene.shutter, mirror: scene.mirror, marked_s: LADDER.to_vec(), anchor: None };
         let take = measure(&[recording], &about).expect("a take");
+        if std::env::var_os("LAMPBLACK_EACH").is_some() {
+            println!("  seed {seed} {:?} offset {:?} answered {}", take.notices.iter().map(|n| n.code).collect::<Vec<_>>(), take.offset_s, take.shots.iter().filter(|s| s.time.is_some()).count());
+        }
         tally.add(&take, &truth);
     }
     tally

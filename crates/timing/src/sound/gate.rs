@@ -134,6 +134,10 @@ pub(super) fn from_itself(shot: &mut Shot, verdict: &Verdict, about: &About, mar
             return;
         }
     };
+    if most == State::CannotTell {
+        shot.notices.push(notices::ambiguous());
+        return;
+    }
     let centre = Centre::of(&pair, about.shutter);
     let Some(estimate) = doubt::estimate(pair.time_s + centre.shift_s, verdict.u_s, centre.u_s) else {
         shot.notices.push(notices::cannot_tell());

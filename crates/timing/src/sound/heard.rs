@@ -56,7 +56,7 @@ pub struct Listening {
 pub fn listen(window: &Waveform, about: &About) -> Result<Listening, Error> {
     about.check()?;
     let (mut front, clipped) = best_channel(core::slice::from_ref(window))?;
-    throw_out(&mut front);
+    let thrown = throw_out(&mut front);
     let asked_s = match about.marked_s.as_slice() {
         [one] => Some(*one),
         _ => None,
@@ -64,7 +64,7 @@ pub fn listen(window: &Waveform, about: &About) -> Result<Listening, Error> {
     // Several shots of the one time may lie in the window: each cluster is taken for one, or two for one where it is slow.
     let repeated = About { marked_s: asked_s.into_iter().cycle().take(8).collect(), ..about.clone() };
     let shots = clusters::shots(&front, &repeated);
-    let busy = quality::is_busy(&front, &shots);
+    let busy = quality::is_busy(&front, &thrown.train, &shots);
     let mut too_quiet = false;
     let mut heard = Vec::new();
     for shot in &shots {

@@ -6,7 +6,7 @@ use super::about::{About, Shutter};
 use super::anchor;
 use super::clusters::{self, Heard};
 use super::gate::{self, Placed, Zero};
-use super::not_a_stop::{Thrown, throw_out};
+use super::not_a_stop::throw_out;
 use super::notices;
 use super::offset::{self, Voter};
 use super::onsets::Front;
@@ -20,6 +20,8 @@ use crate::error::Error;
 use crate::shot::{Shot, State, Take};
 use crate::waveform::Waveform;
 
+/// So many ticks outside the shots are a self-timer's.
+const LEAST_TICKS: usize = 8;
 /// A series whose zero its own pairs elect holds times this far apart \[ratio\] …
 const DIFFERENT: f64 = 3.9;
 /// … and one so fast that a wrong pair would show \[s\]: faster than a curtain travels.
@@ -39,14 +41,10 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
     about.check()?;
     let (mut front, clipped) = best_channel(channels)?;
     let height_db = front.height_db();
-    let busy_before = front.events.len();
     let thrown = throw_out(&mut front);
     let mut take = Take::default();
     if clipped {
         take.notices.push(notices::clipped());
-    }
-    if thrown.ticks > 0 && busy_before > 0 {
-        self_timer(&mut take, &thrown);
     }
     if thrown.beeps > 0 {
         take.notices.push(notices::beep());
@@ -56,9 +54,12 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
     }
     let mut shots = clusters::shots(&front, about);
     let order = renumber::renumber(&front, about, &mut shots);
-    let busy = quality::is_busy(&front, &shots);
+    let busy = quality::is_busy(&front, &thrown.train, &shots);
     if busy {
         take.notices.push(notices::speech());
+    }
+    if quality::outside(&front, &shots, &thrown.self_timer) >= LEAST_TICKS {
+        take.notices.push(notices::self_timer());
     }
     if shots.is_empty() || height_db < quality::LEAST_HEIGHT_DB {
         take.notices.push(notices::nothing_there());
@@ -91,7 +92,11 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
     }
     let zero = fitted.and_then(|series| zero(&front, series, &pairs, &marked, about, &mut take));
     take.offset_s = zero.and_then(Zero::offset_s);
-    let most = if order.is_sure() && !busy { State::Probable } else { State::Indicative };
+    let most = match (busy, about.marked_s.is_empty()) {
+        (true, true) => State::CannotTell,
+        (false, false) if order.is_sure() => State::Probable,
+        _ => State::Indicative,
+    };
     judge_all(&front, &mut take, fitted, zero, &verdicts, &marked, about, most);
     order.say(&mut take, about);
     if busy && take.shots.iter().all(|shot| shot.time.is_none()) {
@@ -122,13 +127,6 @@ pub(super) fn best_channel(channels: &[Waveform]) -> Result<(Front, bool), Error
         }
     }
     Ok((best, clipped))
-}
-
-fn self_timer(take: &mut Take, thrown: &Thrown) {
-    // A slow gear train ticks for a time; only a long run is a self-timer's.
-    if thrown.ticks >= 12 && thrown.last_tick.is_some() {
-        take.notices.push(notices::self_timer());
-    }
 }
 
 /// What is known of a shot before anything is decided.

@@ -28,23 +28,26 @@ const TICK_LONGEST_S: f64 = 0.35;
 const REBOUND_S: f64 = 8e-3;
 const REBOUND_DB: f64 = 11.0;
 
+/// Double steps at least this long \[s\] are a self-timer's; shorter ones a gear train's, or a voice's.
+const SELF_TIMER_S: f64 = 30e-3;
+
 /// What was thrown out.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Thrown {
     /// Beeps that were heard.
     pub beeps: usize,
-    /// Ticks of clockwork.
-    pub ticks: usize,
-    /// Where a run of clockwork as even as a self-timer's ended \[samples\].
-    pub last_tick: Option<f64>,
+    /// Ticks as slow as a self-timer's.
+    pub self_timer: Vec<Event>,
+    /// What followed as evenly as a gear train.
+    pub train: Vec<Event>,
 }
 
 /// Throws out beeps and clockwork and marks rebounds.
 pub(super) fn throw_out(front: &mut Front) -> Thrown {
-    let beeps = beeps(&front.signal, &mut front.events);
-    let (ticks, last_tick) = clockwork(front.signal.rate_hz, &mut front.events);
+    let mut thrown = Thrown { beeps: beeps(&front.signal, &mut front.events), ..Thrown::default() };
+    clockwork(front.signal.rate_hz, &mut front.events, &mut thrown);
     rebounds(front.signal.rate_hz, &mut front.events);
-    Thrown { beeps, ticks, last_tick }
+    thrown
 }
 
 fn beeps(signal: &Signal, events: &mut Vec<Event>) -> usize {
@@ -93,51 +96,65 @@ fn share_of_one_tone(fourier: &Fourier, window: &[f32]) -> f64 {
     if total > 0.0 { near / total } else { 0.0 }
 }
 
-fn clockwork(rate_hz: f64, events: &mut Vec<Event>) -> (usize, Option<f64>) {
-    let mut tick = vec![false; events.len()];
-    let longest = TICK_LONGEST_S * rate_hz;
-    let mut first = 0;
-    while first + TICKS < events.len() {
-        let last = run_from(&events[first..], longest) + first;
-        // Between two of its own ticks a run may hold others, so runs are looked for among like levels too.
-        if last >= first + TICKS {
-            tick[first..=last].fill(true);
-            first = last + 1;
-        } else {
-            first += 1;
+fn clockwork(rate_hz: f64, events: &mut Vec<Event>, thrown: &mut Thrown) {
+    let mut is_tick = vec![false; events.len()];
+    for first in 0..events.len() {
+        if is_tick[first] {
+            continue;
+        }
+        let (run, step) = run_from(events, &is_tick, first, TICK_LONGEST_S * rate_hz);
+        if run.len() > TICKS {
+            let slow = step >= SELF_TIMER_S * rate_hz;
+            let list = if slow { &mut thrown.self_timer } else { &mut thrown.train };
+            for i in run {
+                is_tick[i] = true;
+                list.push(events[i]);
+            }
         }
     }
-    let ticks = tick.iter().filter(|&&t| t).count();
-    let last = events.iter().zip(&tick).rev().find(|(_, tick)| **tick).map(|(event, _)| event.at);
-    let mut keep = tick.into_iter().map(|t| !t);
+    let mut keep = is_tick.into_iter().map(|tick| !tick);
     events.retain(|_| keep.next().unwrap_or(true));
-    (ticks, last)
 }
 
-/// The last event, counted from the first, of a run of even and alike ticks.
-fn run_from(events: &[Event], longest: f64) -> usize {
-    let (mut steps, mut levels): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
+/// A run of even and alike ticks that begins with an event, and its median double step. What is quieter, or comes between two
+/// ticks, is not part of the run and does not end it.
+fn run_from(events: &[Event], taken: &[bool], first: usize, longest: f64) -> (Vec<usize>, f64) {
+    let (mut run, mut steps, mut levels) = (vec![first], Vec::new(), vec![events[first].level_db]);
     // The median of the first few dozen is that of the run.
     let insert = |sorted: &mut Vec<f64>, value: f64| {
         if sorted.len() < 64 {
             sorted.insert(sorted.partition_point(|&v| v < value), value);
         }
     };
-    for (i, event) in events.iter().enumerate() {
-        if !levels.is_empty() && (event.level_db - levels[levels.len() / 2]).abs() > TICK_ALIKE_DB {
-            return i - 1;
+    let middle = |sorted: &[f64]| sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
+    for (i, event) in events.iter().enumerate().skip(first + 1) {
+        let louder = event.level_db - middle(&levels);
+        if louder < -TICK_ALIKE_DB || taken[i] {
+            continue;
         }
-        if i >= 2 {
-            let step = event.at - events[i - 2].at;
-            let even = steps.is_empty() || (step / steps[steps.len() / 2] - 1.0).abs() <= TICK_EVEN;
-            if step > longest || !even {
-                return i - 1;
+        if louder > TICK_ALIKE_DB {
+            break;
+        }
+        match run.len().checked_sub(2).map(|before| event.at - events[run[before]].at) {
+            None if event.at - events[first].at > longest => break,
+            None => {}
+            Some(step) if step > longest => break,
+            Some(step) if steps.is_empty() => insert(&mut steps, step),
+            Some(step) => {
+                let even = step / middle(&steps);
+                if even > 1.0 + TICK_EVEN {
+                    break;
+                }
+                if even < 1.0 - TICK_EVEN {
+                    continue;
+                }
+                insert(&mut steps, step);
             }
-            insert(&mut steps, step);
         }
         insert(&mut levels, event.level_db);
+        run.push(i);
     }
-    events.len().saturating_sub(1)
+    (run, middle(&steps))
 }
 
 fn rebounds(rate_hz: f64, events: &mut [Event]) {
@@ -163,9 +180,19 @@ mod tests {
     fn tick_and_tock_go_and_the_shot_stays() {
         let mut events: Vec<Event> = (0..20).map(|i| at(50.0 * f64::from(i) + f64::from(i % 2) * 8.0, -40.0)).collect();
         events.extend([at(1200.0, -20.0), at(1213.0, -15.0), at(1230.0, -20.0), at(1243.0, -15.0)]);
-        let (ticks, last) = clockwork(48_000.0, &mut events);
-        assert_eq!((ticks, events.len()), (20, 4));
-        assert!(last.is_some_and(|last| (last / 48.0 - 958.0).abs() < 1e-9));
+        // A weak sound between two ticks does not hide the run.
+        events.insert(5, at(210.0, -60.0));
+        let mut thrown = Thrown::default();
+        clockwork(48_000.0, &mut events, &mut thrown);
+        assert_eq!((thrown.self_timer.len(), thrown.train.len(), events.len()), (20, 0, 5));
+    }
+
+    #[test]
+    fn a_gear_train_or_a_voice_is_no_self_timer() {
+        let mut events: Vec<Event> = (0..20).map(|i| at(5.0 * f64::from(i), -40.0)).collect();
+        let mut thrown = Thrown::default();
+        clockwork(48_000.0, &mut events, &mut thrown);
+        assert_eq!((thrown.self_timer.len(), thrown.train.len(), events.len()), (0, 20, 0));
     }
 
     #[test]

@@ -71,7 +71,8 @@ pub(super) fn elect(voters: &[Voter<'_>], shutter: Shutter) -> Option<Offset> {
             }
         }
     }
-    if supporters < 2 || weight <= 0.0 {
+    // A wrong pair that confirms itself is rarely that of most shots.
+    if supporters < 2 || 2 * supporters < voters.len() || weight <= 0.0 {
         return None;
     }
     let edge_s = sum / weight;

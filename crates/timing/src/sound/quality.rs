@@ -3,7 +3,7 @@
 //! Not here: what is wrong with a shot (`gate`).
 
 use super::clusters::Heard;
-use super::onsets::Front;
+use super::onsets::{Event, Front};
 use crate::fourier::Fourier;
 use crate::waveform::Waveform;
 
@@ -19,6 +19,8 @@ const CLIPPED_FROM: f32 = 0.02;
 const BUSY_PER_S: f64 = 4.0;
 /// … which must be so loud, below the shots' loudest \[dB\], to disturb.
 const BUSY_DB: f64 = 26.0;
+/// What lies so close to a shot is its own \[s\].
+const MARGIN_S: f64 = 45e-3;
 /// Nothing above this \[Hz\] makes a recording narrow, when less than this share of the impacts' power lies there.
 const NARROW_HZ: f64 = 4_500.0;
 const NARROW_SHARE: f64 = 3e-3;
@@ -70,18 +72,27 @@ pub(super) fn is_narrow(front: &Front) -> bool {
     high + low > 0.0 && high < NARROW_SHARE * (high + low)
 }
 
-/// Whether so much else is heard that a shot's sounds may be somebody's voice.
-pub(super) fn is_busy(front: &Front, shots: &[Heard]) -> bool {
+/// Whether so much else is heard that a shot's sounds may be somebody's voice. `train` holds what was thrown out because it
+/// follows as evenly as a gear train: within a shot it is one, outside it is a voice.
+pub(super) fn is_busy(front: &Front, train: &[Event], shots: &[Heard]) -> bool {
     let rate = front.signal.rate_hz;
     let kept: f64 = front.signal.pieces.iter().map(|piece| piece.samples.len() as f64).sum::<f64>() / rate;
-    let loudest = front.events.iter().map(|event| event.level_db).fold(f64::NEG_INFINITY, f64::max);
-    let loud = front.events.iter().filter(|event| event.level_db > loudest - BUSY_DB).count();
-    let (mut within, mut lasting) = (0, 0.0);
-    for shot in shots {
-        within += shot.events.iter().filter(|event| event.level_db > loudest - BUSY_DB).count();
-        let (from, to) = shot.span();
-        lasting += (to - from) / rate + 0.09;
-    }
-    let outside = (kept - lasting).max(0.25);
-    loud.saturating_sub(within) as f64 / outside > BUSY_PER_S
+    let loudest = front.events.iter().chain(train).map(|event| event.level_db).fold(f64::NEG_INFINITY, f64::max);
+    let lasting: f64 = shots.iter().map(|shot| (shot.span().1 - shot.span().0) / rate + 2.0 * MARGIN_S).sum();
+    let loud = |events: &[Event]| -> Vec<Event> {
+        events.iter().copied().filter(|event| event.level_db > loudest - BUSY_DB).collect()
+    };
+    let outside = outside(front, shots, &loud(&front.events)) + outside(front, shots, &loud(train));
+    outside as f64 / (kept - lasting).max(0.25) > BUSY_PER_S
+}
+
+/// How many events lie outside the shots.
+pub(super) fn outside(front: &Front, shots: &[Heard], events: &[Event]) -> usize {
+    let margin = MARGIN_S * front.signal.rate_hz;
+    let inside = |at: f64| {
+        // Shots follow one another, so the one that began last before a moment is the one it may lie in.
+        let next = shots.partition_point(|shot| shot.from - margin <= at);
+        next.checked_sub(1).and_then(|last| shots.get(last)).is_some_and(|shot| at <= shot.span().1 + margin)
+    };
+    events.iter().filter(|event| !inside(event.at)).count()
 }
