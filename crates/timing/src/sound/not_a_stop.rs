@@ -11,6 +11,9 @@ const BEEP_FROM_S: f64 = 4e-3;
 const BEEP_TO_S: f64 = 24e-3;
 /// It holds its level within this \[dB\] …
 const BEEP_HOLDS_DB: f64 = 4.0;
+/// … and in each of so many parts within this \[dB\], …
+const BEEP_PARTS: usize = 5;
+const BEEP_EVEN_DB: f64 = 2.5;
 /// … has this share of its power in five bins, and is over when it has fallen by this \[dB\].
 const BEEP_SHARE: f64 = 0.8;
 const BEEP_OVER_DB: f64 = 10.0;
@@ -61,6 +64,12 @@ fn beeps(signal: &Signal, events: &mut Vec<Event>) -> usize {
         let start = event.at.round() as i64 + from as i64;
         let held = decibels(signal.mean_square(start, to - from));
         if (held - event.level_db).abs() > BEEP_HOLDS_DB {
+            return true;
+        }
+        // What rings dies away within this time; what beeps is as loud in every part of it.
+        let part = ((to - from) / BEEP_PARTS).max(1);
+        let parts = (0..BEEP_PARTS).map(|k| decibels(signal.mean_square(start + (k * part) as i64, part)));
+        if parts.into_iter().any(|level| (level - held).abs() > BEEP_EVEN_DB) {
             return true;
         }
         let window = signal.read(start, to - from);
