@@ -7,10 +7,12 @@ use metrology::Estimate;
 use super::about::Shutter;
 use super::pair::Pair;
 
-/// Standard uncertainty of the interval \[s\]: a series that the shot's own pair confirms, one that it does not, one shot by
-/// likeness or doublet, one shot by loudness alone above and below 30 ms.
+/// Standard uncertainty of the interval \[s\]: a series that the shot's own pair confirms, one that it does not, one that it does
+/// not and that sounds unlike the others (the templates may then lie a cycle off), one shot by likeness or doublet, one shot by
+/// loudness alone above and below 30 ms.
 pub(super) const CONFIRMED_S: f64 = 0.03e-3;
 pub(super) const UNCONFIRMED_S: f64 = 0.05e-3;
+pub(super) const UNLIKE_S: f64 = 0.2e-3;
 pub(super) const SINGLE_S: f64 = 0.05e-3;
 pub(super) const LOUD_SLOW_S: f64 = 0.1e-3;
 pub(super) const LOUD_FAST_S: f64 = 1e-3;

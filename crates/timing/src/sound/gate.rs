@@ -17,6 +17,8 @@ const LEAF_FROM_S: f64 = 1.0 / 135.0;
 /// Faster than this a series' time is never `measured`, and faster than that only a hint \[s\].
 const MEASURED_FROM_S: f64 = 1.6e-3;
 const PROBABLE_FROM_S: f64 = 0.9e-3;
+/// A shot of which the templates explain this share sounds like the others.
+const LIKE_THE_OTHERS: f64 = 0.4;
 /// More than this off its mark is far \[stops\].
 const FAR_STOPS: f64 = 1.0;
 /// A shot that its own pair does not confirm lies this near the others' deviation from their marks \[stops\].
@@ -27,9 +29,9 @@ pub(super) const LEAST_CONFIRMED: usize = 2;
 /// Where a series' zero comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Zero {
-    /// Elected by the shots' own pairs: centre, edge, doubt of the way between them, whether the series' times differ so much that
+    /// Elected by the shots' own pairs: centre, edge, doubt of the way between them, scatter of the votes, whether the series' times differ so much that
     /// no wrong pair can have been elected.
-    Elected { centre_s: f64, edge_s: f64, centre_u_s: f64, sure: bool },
+    Elected { centre_s: f64, edge_s: f64, centre_u_s: f64, scatter_s: f64, sure: bool },
     /// Given by light or video, with its doubt.
     Anchored { offset_s: f64, u_s: f64 },
     /// Nowhere: the series shows differences only.
@@ -66,7 +68,8 @@ pub(super) fn deviation(time_s: f64, marked_s: f64) -> f64 {
 pub(super) struct Placed {
     pub interval_s: f64,
     pub confirmed: bool,
-    /// Whether the templates alone would say so too.
+    /// Share of the shot that the templates explain, and whether they alone would say so too.
+    pub share: f64,
     pub clear: bool,
     /// How many confirmed shots there are, and the median of their deviations \[stops\].
     pub others: usize,
@@ -81,9 +84,18 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
         return;
     };
     let time_s = placed.interval_s + offset_s;
-    let interval_u = if placed.confirmed { doubt::CONFIRMED_S } else { doubt::UNCONFIRMED_S };
+    let interval_u = match (placed.confirmed, placed.share >= LIKE_THE_OTHERS) {
+        (true, _) => doubt::CONFIRMED_S,
+        (false, true) => doubt::UNCONFIRMED_S,
+        (false, false) => doubt::UNLIKE_S,
+    };
+    let scatter = if let Zero::Elected { scatter_s, .. } = zero { scatter_s } else { 0.0 };
+    let interval_u = (interval_u * interval_u + scatter * scatter).sqrt();
     let (centre_u, mut state) = match zero {
         Zero::Elected { centre_u_s, sure, .. } => {
+            // A leaf's blades sound when they begin to move too, a millisecond or two before they stop, and the fastest of its
+            // times is no shorter than that: nothing in the series shows which of both was taken.
+            let sure = sure && about.shutter != Shutter::Leaf;
             (centre_u_s, if placed.confirmed && placed.clear && sure { State::Measured } else { State::Probable })
         }
         Zero::Anchored { u_s, .. } => (u_s, if placed.confirmed && placed.clear && !about.mirror { State::Measured } else { State::Probable }),
@@ -161,6 +173,15 @@ pub(super) fn from_itself(shot: &mut Shot, verdict: &Verdict, about: &About, mar
         Some(_) => {}
     }
     cap(shot, state, about, marked_s, false);
+}
+
+/// One state less, for a recording in which sounds are hard to tell apart.
+pub(super) fn demote(shot: &mut Shot) {
+    shot.state = match shot.state {
+        State::Measured => State::Probable,
+        State::Probable | State::Indicative => State::Indicative,
+        State::CannotTell => State::CannotTell,
+    };
 }
 
 /// What holds for every shot, wherever its time comes from.

@@ -49,7 +49,8 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
     if thrown.beeps > 0 {
         take.notices.push(notices::beep());
     }
-    if quality::is_narrow(&front) {
+    let narrow = quality::is_narrow(&front);
+    if narrow {
         take.notices.push(notices::low_rate());
     }
     let mut shots = clusters::shots(&front, about);
@@ -98,6 +99,9 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         _ => State::Indicative,
     };
     judge_all(&front, &mut take, fitted, zero, &verdicts, &marked, about, most);
+    if narrow {
+        take.shots.iter_mut().for_each(gate::demote);
+    }
     order.say(&mut take, about);
     if busy && take.shots.iter().all(|shot| shot.time.is_none()) {
         take.shots.clear();
@@ -193,6 +197,7 @@ fn zero(
             centre_s: offset.centre_s,
             edge_s: offset.edge_s,
             centre_u_s: offset.centre_u_s,
+            scatter_s: offset.scatter_s,
             sure,
         });
     }
@@ -213,6 +218,9 @@ fn judge_all(
     let rate = front.signal.rate_hz;
     let interval = |k: usize| series.and_then(|s| s.fits.get(k).copied().flatten()).map(|fit| fit.interval / rate);
     let clear = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).is_some_and(series::is_clear);
+    let share = |k: usize| {
+        series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).map_or(0.0, |fit| fit.share)
+    };
     let confirmed: Vec<bool> = (0..take.shots.len())
         .map(|k| match (interval(k), zero, verdicts.get(k)) {
             (Some(interval), Some(zero), Some(verdict)) => gate::confirms(verdict.pair.as_ref(), interval, zero),
@@ -229,7 +237,7 @@ fn judge_all(
         let marked_s = marked.get(k).copied().flatten();
         match (interval(k), zero) {
             (Some(interval_s), Some(zero)) if clear(k) || confirmed[k] => {
-                let placed = Placed { interval_s, confirmed: confirmed[k], clear: clear(k), others, line_stops };
+                let placed = Placed { interval_s, confirmed: confirmed[k], clear: clear(k), share: share(k), others, line_stops };
                 gate::from_series(shot, placed, zero, about, marked_s);
             }
             (interval_s, _) => {

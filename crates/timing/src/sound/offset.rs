@@ -38,6 +38,8 @@ pub(super) struct Offset {
     pub edge_s: f64,
     /// Standard uncertainty of the way from the edge to the middle \[s\].
     pub centre_u_s: f64,
+    /// Standard deviation of the supporters' votes \[s\].
+    pub scatter_s: f64,
     /// Shots whose pairs support it.
     pub supporters: usize,
 }
@@ -76,6 +78,12 @@ pub(super) fn elect(voters: &[Voter<'_>], shutter: Shutter) -> Option<Offset> {
         return None;
     }
     let edge_s = sum / weight;
+    let squares: f64 = voters
+        .iter()
+        .filter_map(|voter| vote(voter, best).map(|(w, pair)| (w, pair.time_s - voter.interval_s - edge_s)))
+        .map(|(w, off)| w * off * off)
+        .sum();
+    let scatter_s = (squares / weight).sqrt();
     let unknown = doubt::Centre::unknown(shutter);
     centres.sort_by(f64::total_cmp);
     let middle = centres.get(centres.len() / 2).copied();
@@ -85,7 +93,7 @@ pub(super) fn elect(voters: &[Voter<'_>], shutter: Shutter) -> Option<Offset> {
         Some(middle) if agreeing >= 2 && (middle - edge_s).abs() < 3.0 * unknown.u_s => (middle, 0.06e-3),
         _ => (edge_s, unknown.u_s),
     };
-    Some(Offset { centre_s, edge_s, centre_u_s, supporters })
+    Some(Offset { centre_s, edge_s, centre_u_s, scatter_s, supporters })
 }
 
 fn vote<'a>(voter: &Voter<'a>, offset: f64) -> Option<(f64, &'a Pair)> {
