@@ -51,7 +51,17 @@ impl Fourier {
             re.swap(i as usize, j as usize);
             im.swap(i as usize, j as usize);
         }
-        let mut half = 1;
+        // The first two stages multiply by nothing but 1 and −i.
+        if self.length >= 4 {
+            for (re, im) in re.chunks_exact_mut(4).zip(im.chunks_exact_mut(4)) {
+                let (&[r0, r1, r2, r3], &[i0, i1, i2, i3]) = (&*re, &*im) else { continue };
+                let (sr, si, dr, di) = (r0 + r1, i0 + i1, r0 - r1, i0 - i1);
+                let (tr, ti, er, ei) = (r2 + r3, i2 + i3, r2 - r3, i2 - i3);
+                re.copy_from_slice(&[sr + tr, dr + ei, sr - tr, dr - ei]);
+                im.copy_from_slice(&[si + ti, di - er, si - ti, di + er]);
+            }
+        }
+        let mut half = if self.length >= 4 { 4 } else { 1 };
         while half < self.length {
             // The twiddles of this stage stand behind those of the smaller ones, of which there are half − 1.
             let (cos, sin) = (&self.cos[half - 1..2 * half - 1], &self.sin[half - 1..2 * half - 1]);

@@ -70,7 +70,7 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
     };
     let mut best: Option<(f64, usize, Templates)> = None;
     let consider = |best: &mut Option<(f64, usize, Templates)>, reference: usize, templates: Option<Templates>, tables: &mut Tables| {
-        let Some(templates) = templates else { return };
+        let Some(mut templates) = templates else { return };
         let shots = tried(reference);
         let fits: Vec<Option<Fit>> = shots.iter().map(|&k| templates.find(&prepared[k], rate, tables)).collect();
         let steps: Vec<(f64, f64)> = fits
@@ -105,7 +105,7 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
     };
     for _ in 0..AVERAGED {
         let good: Vec<Fit> = found.iter().flatten().copied().filter(is_clear).collect();
-        let Some(mean) = (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good)).flatten() else { break };
+        let Some(mut mean) = (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good)).flatten() else { break };
         let again: Vec<Option<Fit>> = prepared.iter().map(|shot| mean.find(shot, rate, &mut tables)).collect();
         if share(&again) < share(&found) {
             break;

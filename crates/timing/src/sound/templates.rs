@@ -24,6 +24,8 @@ const REGION_S: f64 = 0.34;
 /// Peaks of each correlation that are followed, and how far apart they are \[s\].
 const PEAKS: usize = 10;
 const PEAKS_APART_S: f64 = 0.4e-3;
+/// A peak is no lower than this share of the highest.
+const LEAST_PEAK: f32 = 0.12;
 /// Both sounds must be there with at least this share of their strength, and neither with so many times the other's.
 const LEAST_GAIN: f64 = 0.15;
 const UNEQUAL_GAIN: f64 = 5.0;
@@ -74,8 +76,17 @@ pub(super) struct Templates {
     closing: Vec<f32>,
     opening_energy: f64,
     closing_energy: f64,
-    /// `g(d)` for `d` from `−closing.len() + 1` on.
-    overlap: Vec<f64>,
+    /// `g(d)` for `d` from `−closing.len() + 1` on, and one over the determinant there (0 where both are too alike).
+    overlap: Vec<(f64, f64)>,
+    /// The transforms of `opening − i·closing`, by length.
+    spectra: Vec<Spectrum>,
+}
+
+/// Real and imaginary parts.
+#[derive(Clone, Debug)]
+struct Spectrum {
+    re: Vec<f32>,
+    im: Vec<f32>,
 }
 
 /// A shot in which both templates were found.
@@ -176,33 +187,52 @@ impl Templates {
         }
         fourier.backward(&mut product_re, &mut product_im);
         let back = closing.len() - 1;
+        let energies = opening_energy * closing_energy;
         let overlap = (0..back + opening.len())
-            .map(|d| f64::from(product_re[(d + n - back) % n]) / n as f64)
+            .map(|d| {
+                let g = f64::from(product_re[(d + n - back) % n]) / n as f64;
+                let det = energies - g * g;
+                (g, if det > 0.02 * energies { 1.0 / det } else { 0.0 })
+            })
             .collect();
-        Some(Self { opening, closing, opening_energy, closing_energy, overlap })
+        Some(Self { opening, closing, opening_energy, closing_energy, overlap, spectra: Vec::new() })
     }
 
-    fn overlap(&self, interval: i64) -> f64 {
+    /// `g` and one over the determinant at an interval; nothing where the templates do not overlap.
+    #[inline(always)]
+    fn overlap(&self, interval: i64) -> Option<(f64, f64)> {
         let place = interval + self.closing.len() as i64 - 1;
-        usize::try_from(place).ok().and_then(|place| self.overlap.get(place)).copied().unwrap_or(0.0)
+        usize::try_from(place).ok().and_then(|place| self.overlap.get(place)).copied()
     }
 
-    /// Correlations of a region with the opening and with the closing, for every sample at which one may begin.
-    fn correlate(&self, region: &Region, tables: &mut Tables) -> (Vec<f32>, Vec<f32>) {
-        let fourier = tables.of(region.re.len());
+    /// The transform at a length, kept for the next shot.
+    fn spectrum(&mut self, fourier: &Fourier) -> usize {
         let n = fourier.length();
-        // One transform serves both: Y·conj(F{O − iC}) is r_O in its real and r_C in its imaginary part.
+        if let Some(place) = self.spectra.iter().position(|spectrum| spectrum.re.len() == n) {
+            return place;
+        }
         let (mut re, mut im) = (vec![0.0_f32; n], vec![0.0_f32; n]);
         re[..self.opening.len()].copy_from_slice(&self.opening);
         for (im, &v) in im.iter_mut().zip(&self.closing) {
             *im = -v;
         }
         fourier.forward(&mut re, &mut im);
-        let scale = 1.0 / n as f32;
-        for (((zr, zi), yr), yi) in re.iter_mut().zip(im.iter_mut()).zip(&region.re).zip(&region.im) {
-            let (pr, pi) = (yr * *zr + yi * *zi, yi * *zr - yr * *zi);
-            (*zr, *zi) = (pr * scale, pi * scale);
-        }
+        self.spectra.push(Spectrum { re, im });
+        self.spectra.len() - 1
+    }
+
+    /// Correlations of a region with the opening and with the closing, for every sample at which one may begin.
+    fn correlate(&mut self, region: &Region, tables: &mut Tables) -> (Vec<f32>, Vec<f32>) {
+        let fourier = tables.of(region.re.len());
+        // One transform serves both: Y·conj(F{O − iC}) is r_O in its real and r_C in its imaginary part.
+        let place = self.spectrum(fourier);
+        let spectrum = &self.spectra[place];
+        let scale = 1.0 / fourier.length() as f32;
+        let z = spectrum.re.iter().zip(&spectrum.im);
+        let (mut re, mut im): (Vec<f32>, Vec<f32>) = z
+            .zip(region.re.iter().zip(&region.im))
+            .map(|((zr, zi), (yr, yi))| ((yr * zr + yi * zi) * scale, (yi * zr - yr * zi) * scale))
+            .unzip();
         fourier.backward(&mut re, &mut im);
         re.truncate(region.samples.len());
         im.truncate(region.samples.len());
@@ -210,7 +240,7 @@ impl Templates {
     }
 
     /// Looks for both in a shot.
-    pub fn find(&self, shot: &Prepared, rate: f64, tables: &mut Tables) -> Option<Fit> {
+    pub fn find(&mut self, shot: &Prepared, rate: f64, tables: &mut Tables) -> Option<Fit> {
         let (r_o, r_c_first) = self.correlate(&shot.first, tables);
         let r_c_second = shot.second.as_ref().map(|region| self.correlate(region, tables).1);
         let (second, r_c) = match (&shot.second, &r_c_second) {
@@ -220,31 +250,58 @@ impl Templates {
         let offset = second.start - shot.first.start;
         let other = OTHER_S * rate;
         let apart = (PEAKS_APART_S * rate) as usize;
-        // For every interval, what is best explained with either template at one of its own peaks.
         let (low, high) = shot.range;
         if high < low {
             return None;
         }
+        // For every interval, what is best explained with either template at one of its own peaks.
         let mut by_interval = vec![(0.0_f32, 0_u32); (high - low + 1) as usize];
-        let mut note = |d: i64, explained: f64, i: usize| {
-            if let Some(cell) = usize::try_from(d - low).ok().and_then(|place| by_interval.get_mut(place))
-                && explained as f32 > cell.0
-            {
-                *cell = (explained as f32, i as u32);
-            }
+        let alone = |curve: &[f32], energy: f64| -> Vec<f32> {
+            let least = (LEAST_GAIN * energy) as f32;
+            let scale = (1.0 / energy) as f32;
+            curve.iter().map(|&r| if r > least { r * r * scale } else { f32::NEG_INFINITY }).collect()
         };
+        let (alone_o, alone_c) = (alone(&r_o, self.opening_energy), alone(r_c, self.closing_energy));
+        // Intervals at which the templates overlap; elsewhere each explains its own.
+        let overlapping = -(self.closing.len() as i64)..self.opening.len() as i64;
         for i in peaks(&r_o, apart) {
             let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
-            for j in from..to {
-                let d = j as i64 + offset - i as i64;
-                note(d, self.explained(f64::from(r_o[i]), f64::from(r_c[j]), d), i);
+            let first = from as i64 + offset - i as i64;
+            let Some(cells) = usize::try_from(first - low).ok().and_then(|place| by_interval.get_mut(place..)) else {
+                continue;
+            };
+            let r = f64::from(r_o[i]);
+            for ((d, cell), (&r_c, &alone_c)) in (first..).zip(cells).zip(r_c[from..to].iter().zip(&alone_c[from..to])) {
+                let explained = if overlapping.contains(&d) {
+                    self.explained(r, f64::from(r_c), d) as f32
+                } else {
+                    alone_o[i] + alone_c
+                };
+                if explained > cell.0 {
+                    *cell = (explained, i as u32);
+                }
             }
         }
         for j in peaks(r_c, apart) {
             let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
-            for (i, &r) in r_o.iter().enumerate().take(to).skip(from) {
-                let d = j as i64 + offset - i as i64;
-                note(d, self.explained(f64::from(r), f64::from(r_c[j]), d), i);
+            // Later openings are shorter intervals: the cells run backwards.
+            let last = j as i64 + offset - from as i64;
+            let Some(cells) = usize::try_from(last - low).ok().and_then(|place| by_interval.get_mut(..=place)) else {
+                continue;
+            };
+            let r = f64::from(r_c[j]);
+            for (k, (cell, (&r_o, &alone_o))) in
+                cells.iter_mut().rev().zip(r_o[from..to].iter().zip(&alone_o[from..to])).enumerate()
+            {
+                let d = last - k as i64;
+                let explained = if overlapping.contains(&d) {
+                    self.explained(f64::from(r_o), r, d) as f32
+                } else {
+                    alone_o + alone_c[j]
+                };
+                if explained > cell.0 {
+                    *cell = (explained, (from + k) as u32);
+                }
             }
         }
         let (place, &(best, i)) = by_interval.iter().enumerate().max_by(|p, q| p.1.0.total_cmp(&q.1.0))?;
@@ -297,12 +354,11 @@ impl Templates {
     /// The strengths of both by least squares; 0 where they are too alike to be told apart at this interval.
     #[inline(always)]
     fn gains(&self, r_o: f64, r_c: f64, interval: i64) -> (f64, f64) {
-        let (e_o, e_c, g) = (self.opening_energy, self.closing_energy, self.overlap(interval));
-        let det = e_o * e_c - g * g;
-        if det <= 0.02 * e_o * e_c {
-            return (0.0, 0.0);
+        let (e_o, e_c) = (self.opening_energy, self.closing_energy);
+        match self.overlap(interval) {
+            Some((g, over_det)) => ((r_o * e_c - r_c * g) * over_det, (r_c * e_o - r_o * g) * over_det),
+            None => (r_o / e_o, r_c / e_c),
         }
-        ((r_o * e_c - r_c * g) / det, (r_c * e_o - r_o * g) / det)
     }
 
     /// The means over the shots in which both were found, each freed from the other: what differs from shot to shot goes.
@@ -366,8 +422,9 @@ fn clip(from: i64, to: i64, length: usize) -> (usize, usize) {
 
 /// The highest samples of a curve that are `apart` from one another.
 fn peaks(curve: &[f32], apart: usize) -> Vec<usize> {
+    let least = LEAST_PEAK * curve.iter().copied().fold(0.0, f32::max);
     let mut tops: Vec<usize> = (1..curve.len().saturating_sub(1))
-        .filter(|&i| curve[i] > 0.0 && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1])
+        .filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1])
         .collect();
     tops.sort_by(|&i, &j| curve[j].total_cmp(&curve[i]).then(i.cmp(&j)));
     let mut chosen: Vec<usize> = Vec::new();
