@@ -118,7 +118,7 @@ pub fn put(take: &mut Take, marked_s: &[f64], repeats: usize) -> Result<(), Erro
             ));
         }
         let far = shot.state > State::CannotTell
-            && times.get(i).copied().flatten().is_some_and(|time| libm::log2(time / marked).abs() > FAR);
+            && times.get(i).copied().flatten().and_then(|time| error_stops(time, *marked)).is_some_and(|error| error.abs() > FAR);
         if far && !shot.has("far-from-nominal") {
             shot.notices.push(Notice::new(
                 "far-from-nominal",
@@ -139,6 +139,12 @@ pub fn put(take: &mut Take, marked_s: &[f64], repeats: usize) -> Result<(), Erro
         }
     }
     Ok(())
+}
+
+/// Error of a time against its mark, `log2(t/t_marked)` \[stops\]: above 0 it is open too long. `None` where one of the two is
+/// not above 0.
+pub fn error_stops(time_s: f64, marked_s: f64) -> Option<f64> {
+    Some(libm::log2(time_s / marked_s)).filter(|error| time_s > 0.0 && marked_s > 0.0 && error.is_finite())
 }
 
 struct Problem {
@@ -397,6 +403,7 @@ mod tests {
     #[test]
     fn what_cannot_be_is_refused() {
         assert!(assign(&[Some(0.0)], &[0.5], 1).is_err());
+        assert_eq!((error_stops(0.5, 0.125), error_stops(0.0, 1.0), error_stops(1.0, 0.0)), (Some(2.0), None, None));
         assert!(assign(&[Some(1.0)], &[f64::NAN], 1).is_err());
         assert!(assign(&[Some(1.0)], &[1.0], 0).is_err());
         assert!(assign(&vec![None; MOST_SHOTS + 1], &[1.0], 1).is_err());
