@@ -1,15 +1,19 @@
 //! When a shutter opened and closed: from its sound, from the light behind it, or from the frames of a clip.
 //!
-//! Rooms: [`Waveform`] (a channel of a recording); [`wav`] (files of them); [`quiet`] (what is kept of a long one); [`Take`],
-//! [`Shot`] (what a measurement gives); [`shots`] (which shot belongs to which mark).
+//! Rooms: [`Waveform`] (a channel of a recording); [`wav`] (files of them); [`quiet`] (what is kept of a long one); [`sound`],
+//! [`light_trace`], [`frames`] (the three ways to measure); [`Take`], [`Shot`] (what a measurement gives); [`shots`] (which shot
+//! belongs to which mark).
 //!
-//! Not here: marks on dials, cameras, tolerances, opening files, microphones. No I/O, no clock, no chance; transcendental functions
-//! from `libm`, so that every target gives the same bits.
+//! Not here: marks on dials, cameras, tolerances, opening files, microphones. No I/O, no clock, no chance; transcendental
+//! functions from `libm`, so that every target gives the same bits.
 
 mod error;
+mod filter;
+mod fourier;
 pub mod quiet;
 mod shot;
 pub mod shots;
+pub mod sound;
 pub mod wav;
 mod waveform;
 
