@@ -10,6 +10,7 @@
 mod error;
 mod filter;
 mod fourier;
+pub mod frames;
 pub mod quiet;
 mod shot;
 pub mod shots;
