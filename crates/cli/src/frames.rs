@@ -7,7 +7,9 @@ use std::path::PathBuf;
 use lexopt::{Arg, Parser};
 use record::limits::COLUMNS;
 use record::shell;
-use timing::frames::{About, Column, Curve, CurveKnown, MOST_FRAMES, POSITIONS, Range, Strip, Table, column, from_codes};
+use timing::frames::{
+    About, Column, Curve, CurveKnown, MOST_FRAMES, POSITIONS, Range, Strip, Table, column, from_codes,
+};
 use timing::{frames, shots};
 
 use crate::error::{Failure, one_line};
@@ -69,9 +71,14 @@ fn columns(heads: &csv::StringRecord) -> Result<Columns, Failure> {
     let mut times = heads.iter().enumerate().filter(|(_, head)| TIMES.contains(head));
     let time = match (times.next(), times.next()) {
         (Some((time, _)), None) => time,
-        (Some(_), Some(_)) => return Err(Failure::None("the column of times stands twice in the first line".to_owned())),
+        (Some(_), Some(_)) => {
+            return Err(Failure::None("the column of times stands twice in the first line".to_owned()));
+        }
         (None, _) => {
-            return Err(Failure::None(format!("the column of times is missing: the first line must name {}", TIMES.join(" or "))));
+            return Err(Failure::None(format!(
+                "the column of times is missing: the first line must name {}",
+                TIMES.join(" or ")
+            )));
         }
     };
     let mut strips: Vec<(usize, Column)> =
@@ -197,6 +204,8 @@ mod tests {
         assert!(refused("t,M", "300").contains("between 0 and 255"));
         let wide = format!("t{}", ",x".repeat(COLUMNS));
         assert!(refused(&wide, "1").contains("at most 64"));
-        assert!(table("", Curve::Bt709, Range::Full).is_err() && table("t,M\n0,1\n", Curve::Bt709, Range::Full).is_err());
+        assert!(
+            table("", Curve::Bt709, Range::Full).is_err() && table("t,M\n0,1\n", Curve::Bt709, Range::Full).is_err()
+        );
     }
 }

@@ -2,7 +2,6 @@
 //!
 //! Not here: how they were found, which is the verbs' and `timing`'s.
 
-use inspection::words;
 use lexopt::Parser;
 use metrology::{Estimate, rounded, to_decimals};
 use photometry::TimeMark;
@@ -79,10 +78,12 @@ fn words_for(count: usize) -> String {
 
 /// Times at several places of the frame, where there are any.
 fn places(take: &Take) -> String {
-    let names: Vec<&str> = take.shots.iter().map(|shot| shot.places.as_slice()).max_by_key(|places| places.len()).map_or_else(
-        Vec::new,
-        |places| places.iter().map(|place| place.position).collect(),
-    );
+    let names: Vec<&str> = take
+        .shots
+        .iter()
+        .map(|shot| shot.places.as_slice())
+        .max_by_key(|places| places.len())
+        .map_or_else(Vec::new, |places| places.iter().map(|place| place.position).collect());
     if names.len() < 2 {
         return String::new();
     }

@@ -16,8 +16,8 @@ use timing::{light_trace, shots, sound};
 use crate::error::{Failure, one_line};
 use crate::{Answer, file, shot_table, usage};
 
-/// Shots of one mark in a row that a light trace may hold.
-pub const REPEATS: usize = 3;
+/// Shots of one mark in a row that a recording may hold.
+pub const REPEATS: usize = shots::MOST_REPEATS;
 
 /// Runs the verb.
 pub fn run(call: &mut Parser) -> Answer {
@@ -78,7 +78,11 @@ pub fn chosen<T: Copy>(call: &mut Parser, option: &str, words: &[(&str, T)]) -> 
     let text = usage::text(call)?;
     words.iter().find(|(word, _)| *word == text).map(|(_, value)| *value).ok_or_else(|| {
         let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        Failure::Usage(format!("the value of {option} must be {}, and \"{}\" was given", words.join(" or "), one_line(&text)))
+        Failure::Usage(format!(
+            "the value of {option} must be {}, and \"{}\" was given",
+            words.join(" or "),
+            one_line(&text)
+        ))
     })
 }
 
@@ -115,7 +119,10 @@ mod tests {
     #[test]
     fn an_anchor_is_a_mark_a_time_and_its_doubt() {
         let anchor = anchor_of("1/15=0.0672,0.0003").expect("an anchor");
-        assert_eq!((anchor.marked_s, anchor.time.value(), anchor.time.standard_uncertainty()), (1.0 / 16.0, 0.0672, 0.0003));
+        assert_eq!(
+            (anchor.marked_s, anchor.time.value(), anchor.time.standard_uncertainty()),
+            (1.0 / 16.0, 0.0672, 0.0003)
+        );
         for bad in ["", "1/15", "1/15=0.06", "1/15=0.06,0", "1/15=0,0.1", "1/15=NaN,1", "x=0.06,0.001", "1/15=a,b"] {
             assert_eq!(anchor_of(bad).expect_err(bad).code(), 2, "{bad}");
         }

@@ -118,8 +118,10 @@ mod tests {
         found.marked = Some(0);
         found.time = Some(Estimate::new(1.0 / 32.0, 1e-4, f64::INFINITY).expect("a time"));
         found.state = State::Measured;
-        let unknown = timing::Shot { notices: vec![timing::Notice::new("mirror", "A mirror.")], ..timing::Shot::at(2.0) };
-        let take = timing::Take { shots: vec![found, unknown], frame_interval_s: Some(0.005), ..timing::Take::default() };
+        let unknown =
+            timing::Shot { notices: vec![timing::Notice::new("mirror", "A mirror.")], ..timing::Shot::at(2.0) };
+        let take =
+            timing::Take { shots: vec![found, unknown], frame_interval_s: Some(0.005), ..timing::Take::default() };
         let json = serde_json::to_value(recording(&take, &marks, 48_000.0, true)).expect("JSON");
         assert_eq!(json["coupling_s"], serde_json::json!([]));
         assert_eq!(json["sample_rate_hz"], 48_000.0);
@@ -127,13 +129,23 @@ mod tests {
         assert_eq!(json["shots"][1]["state"], "cannot tell");
         assert_eq!(json["shots"][1]["notices"][0], serde_json::json!({"code": "mirror", "text": "A mirror."}));
         let keys = [
-            "start_s", "time_s", "standard_uncertainty_s", "state", "marked", "error_stops", "candidates_s", "places", "notices",
+            "start_s",
+            "time_s",
+            "standard_uncertainty_s",
+            "state",
+            "marked",
+            "error_stops",
+            "candidates_s",
+            "places",
+            "notices",
         ];
         for shot in json["shots"].as_array().expect("shots") {
             let shot = shot.as_object().expect("a shot");
             assert!(shot.len() == keys.len() && keys.iter().all(|key| shot.contains_key(*key)), "{shot:?}");
         }
         let clip = serde_json::to_value(frames(&take, &[])).expect("JSON");
-        assert!(clip.get("coupling_s").is_none() && clip["sample_rate_hz"] == 200.0 && clip["shots"][0]["marked"].is_null());
+        assert!(
+            clip.get("coupling_s").is_none() && clip["sample_rate_hz"] == 200.0 && clip["shots"][0]["marked"].is_null()
+        );
     }
 }
