@@ -6,6 +6,7 @@
 //! from `libm`, so that every target gives the same bits.
 
 mod error;
+pub mod light_trace;
 mod shot;
 mod waveform;
 
