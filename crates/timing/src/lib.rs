@@ -11,6 +11,7 @@ mod error;
 mod filter;
 mod fourier;
 pub mod frames;
+pub mod light_trace;
 pub mod quiet;
 mod shot;
 pub mod shots;

@@ -118,7 +118,12 @@ pub fn put(take: &mut Take, marked_s: &[f64], repeats: usize) -> Result<(), Erro
             ));
         }
         let far = shot.state > State::CannotTell
-            && times.get(i).copied().flatten().and_then(|time| error_stops(time, *marked)).is_some_and(|error| error.abs() > FAR);
+            && times
+                .get(i)
+                .copied()
+                .flatten()
+                .and_then(|time| error_stops(time, *marked))
+                .is_some_and(|error| error.abs() > FAR);
         if far && !shot.has("far-from-nominal") {
             shot.notices.push(Notice::new(
                 "far-from-nominal",

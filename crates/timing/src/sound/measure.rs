@@ -77,11 +77,7 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         .zip(&pairs)
         .map(|((heard, marked), pairs)| verdict::judge(&heard.events, pairs, about, *marked))
         .collect();
-    take.shots = shots
-        .iter()
-        .zip(&verdicts)
-        .map(|(heard, verdict)| describe(&front, heard, verdict, about))
-        .collect();
+    take.shots = shots.iter().zip(&verdicts).map(|(heard, verdict)| describe(&front, heard, verdict, about)).collect();
 
     let known = !about.marked_s.is_empty() && order.is_sure();
     let series = if known { series::solve(&front, &shots, &marked) } else { None };

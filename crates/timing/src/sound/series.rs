@@ -65,7 +65,10 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         others.into_iter().step_by(step).collect()
     };
     let mut best: Option<(f64, usize, Templates)> = None;
-    let consider = |best: &mut Option<(f64, usize, Templates)>, reference: usize, templates: Option<Templates>, tables: &mut Tables| {
+    let consider = |best: &mut Option<(f64, usize, Templates)>,
+                    reference: usize,
+                    templates: Option<Templates>,
+                    tables: &mut Tables| {
         let Some(templates) = templates else { return };
         let shares: Vec<f64> = tried(reference)
             .into_iter()
@@ -99,10 +102,8 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         .map(|(_, fit)| fit.map_or(0.0, |fit| fit.share))
         .collect();
     let share = median(shares);
-    let fits = found
-        .into_iter()
-        .map(|fit| fit.filter(|fit| fit.share >= LEAST_SHARE && fit.margin >= LEAST_MARGIN))
-        .collect();
+    let fits =
+        found.into_iter().map(|fit| fit.filter(|fit| fit.share >= LEAST_SHARE && fit.margin >= LEAST_MARGIN)).collect();
     Some(Series { fits, share })
 }
 
@@ -166,12 +167,14 @@ fn gap(heard: &Heard, threshold_db: f64, marked_s: Option<f64>, rate: f64) -> Op
         None => (GAP_LEAST_S, f64::INFINITY),
     };
     let gaps = strong.windows(2).map(|pair| (pair[0], pair[1]));
-    gaps.filter(|(a, b)| ((least * rate)..=(most * rate)).contains(&(b - a))).max_by(|p, q| (p.1 - p.0).total_cmp(&(q.1 - q.0)))
+    gaps.filter(|(a, b)| ((least * rate)..=(most * rate)).contains(&(b - a)))
+        .max_by(|p, q| (p.1 - p.0).total_cmp(&(q.1 - q.0)))
 }
 
 /// The three loudest events within a span.
 fn loudest(heard: &Heard, span: (f64, f64)) -> Vec<f64> {
-    let mut inside: Vec<_> = heard.events.iter().filter(|event| event.at >= span.0 - 1.0 && event.at <= span.1 + 1.0).collect();
+    let mut inside: Vec<_> =
+        heard.events.iter().filter(|event| event.at >= span.0 - 1.0 && event.at <= span.1 + 1.0).collect();
     inside.sort_by(|a, b| b.level_db.total_cmp(&a.level_db));
     inside.into_iter().take(3).map(|event| event.at).collect()
 }

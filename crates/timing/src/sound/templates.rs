@@ -174,9 +174,7 @@ impl Templates {
         }
         fourier.backward(&mut product_re, &mut product_im);
         let back = closing.len() - 1;
-        let overlap = (0..back + opening.len())
-            .map(|d| f64::from(product_re[(d + n - back) % n]) / n as f64)
-            .collect();
+        let overlap = (0..back + opening.len()).map(|d| f64::from(product_re[(d + n - back) % n]) / n as f64).collect();
         Some(Self { opening, closing, opening_energy, closing_energy, overlap })
     }
 
