@@ -32,16 +32,17 @@ pub(super) enum Zero {
     Elected { centre_s: f64, edge_s: f64, centre_u_s: f64, sure: bool },
     /// Given by light or video, with its doubt.
     Anchored { offset_s: f64, u_s: f64 },
-    /// Only that the fastest shot cannot be far from its mark: offset and doubt.
-    Assumed { offset_s: f64, u_s: f64 },
+    /// Nowhere: the series shows differences only.
+    Unknown,
 }
 
 impl Zero {
     /// What is added to an interval to get the time in the middle of the frame \[s\].
-    pub fn offset_s(self) -> f64 {
+    pub fn offset_s(self) -> Option<f64> {
         match self {
-            Zero::Elected { centre_s, .. } => centre_s,
-            Zero::Anchored { offset_s, .. } | Zero::Assumed { offset_s, .. } => offset_s,
+            Zero::Elected { centre_s, .. } => Some(centre_s),
+            Zero::Anchored { offset_s, .. } => Some(offset_s),
+            Zero::Unknown => None,
         }
     }
 }
@@ -51,7 +52,7 @@ pub(super) fn confirms(pair: Option<&Pair>, interval_s: f64, zero: Zero) -> bool
     pair.is_some_and(|pair| match zero {
         Zero::Elected { edge_s, .. } => (pair.time_s - interval_s - edge_s).abs() <= SAME_S,
         Zero::Anchored { offset_s, u_s } => (pair.time_s - interval_s - offset_s).abs() <= SAME_S + 2.0 * u_s,
-        Zero::Assumed { .. } => false,
+        Zero::Unknown => false,
     })
 }
 
@@ -65,6 +66,8 @@ pub(super) fn deviation(time_s: f64, marked_s: f64) -> f64 {
 pub(super) struct Placed {
     pub interval_s: f64,
     pub confirmed: bool,
+    /// Whether the templates alone would say so too.
+    pub clear: bool,
     /// How many confirmed shots there are, and the median of their deviations \[stops\].
     pub others: usize,
     pub line_stops: f64,
@@ -73,16 +76,18 @@ pub(super) struct Placed {
 /// Fills in a shot that the series placed.
 pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &About, marked_s: Option<f64>) {
     shot.interval_s = Some(placed.interval_s);
-    let time_s = placed.interval_s + zero.offset_s();
+    let Some(offset_s) = zero.offset_s() else {
+        shot.notices.push(notices::assumed_offset());
+        return;
+    };
+    let time_s = placed.interval_s + offset_s;
     let interval_u = if placed.confirmed { doubt::CONFIRMED_S } else { doubt::UNCONFIRMED_S };
     let (centre_u, mut state) = match zero {
         Zero::Elected { centre_u_s, sure, .. } => {
-            (centre_u_s, if placed.confirmed && sure { State::Measured } else { State::Probable })
+            (centre_u_s, if placed.confirmed && placed.clear && sure { State::Measured } else { State::Probable })
         }
-        Zero::Anchored { u_s, .. } => {
-            (u_s, if placed.confirmed && !about.mirror { State::Measured } else { State::Probable })
-        }
-        Zero::Assumed { u_s, .. } => (u_s, State::Indicative),
+        Zero::Anchored { u_s, .. } => (u_s, if placed.confirmed && placed.clear && !about.mirror { State::Measured } else { State::Probable }),
+        Zero::Unknown => return,
     };
     let Some(estimate) = doubt::estimate(time_s, interval_u, centre_u) else {
         shot.notices.push(notices::cannot_tell());
@@ -95,11 +100,7 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
             // Nothing but the templates speaks for it: the time is named, not stated.
             shot.candidates_s.insert(0, time_s);
             shot.candidates_s.dedup_by(|b, a| (*b - *a).abs() < SAME_S);
-            shot.notices.push(if placed.others < LEAST_CONFIRMED {
-                notices::ambiguous()
-            } else {
-                notices::out_of_line()
-            });
+            shot.notices.push(if placed.others < LEAST_CONFIRMED { notices::ambiguous() } else { notices::out_of_line() });
             return;
         }
         shot.notices.push(notices::series_unconfirmed());
@@ -111,9 +112,6 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
     if time_s < PROBABLE_FROM_S {
         state = state.min(State::Indicative);
         shot.notices.push(notices::too_fast());
-    }
-    if let Zero::Assumed { .. } = zero {
-        shot.notices.push(notices::assumed_offset());
     }
     // A wrong answer shows as one that is far off its mark: it takes more than one shot to believe it.
     if off.is_some_and(|off| (off - placed.line_stops).abs() > FAR_STOPS) {
@@ -167,10 +165,7 @@ fn cap(shot: &mut Shot, mut state: State, about: &About, marked_s: Option<f64>, 
         state = state.min(State::Indicative);
     }
     let time_s = shot.time.map_or(0.0, |time| time.value());
-    if about.shutter == Shutter::Leaf
-        && marked_s.map_or(time_s, |marked| marked.min(time_s * 1.3)) < LEAF_FROM_S
-        && !anchored
-    {
+    if about.shutter == Shutter::Leaf && marked_s.map_or(time_s, |marked| marked.min(time_s * 1.3)) < LEAF_FROM_S && !anchored {
         state = state.min(State::Indicative);
         shot.notices.push(notices::leaf_fast());
     }

@@ -77,7 +77,11 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         .zip(&pairs)
         .map(|((heard, marked), pairs)| verdict::judge(&heard.events, pairs, about, *marked))
         .collect();
-    take.shots = shots.iter().zip(&verdicts).map(|(heard, verdict)| describe(&front, heard, verdict, about)).collect();
+    take.shots = shots
+        .iter()
+        .zip(&verdicts)
+        .map(|(heard, verdict)| describe(&front, heard, verdict, about))
+        .collect();
 
     let known = !about.marked_s.is_empty() && order.is_sure();
     let series = if known { series::solve(&front, &shots, &marked) } else { None };
@@ -86,7 +90,7 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         take.notices.push(notices::waveforms_do_not_repeat());
     }
     let zero = fitted.and_then(|series| zero(&front, series, &pairs, &marked, about, &mut take));
-    take.offset_s = zero.map(Zero::offset_s);
+    take.offset_s = zero.and_then(Zero::offset_s);
     let most = if order.is_sure() && !busy { State::Probable } else { State::Indicative };
     judge_all(&front, &mut take, fitted, zero, &verdicts, &marked, about, most);
     order.say(&mut take, about);
@@ -160,7 +164,10 @@ fn zero(
 ) -> Option<Zero> {
     let rate = front.signal.rate_hz;
     let placed: Vec<(usize, f64, f64)> = (0..marked.len())
-        .filter_map(|k| Some((k, series.fits.get(k)?.as_ref()?.interval / rate, (*marked.get(k)?)?)))
+        .filter_map(|k| {
+            let fit = series.fits.get(k)?.as_ref().filter(|fit| series::is_clear(fit))?;
+            Some((k, fit.interval / rate, (*marked.get(k)?)?))
+        })
         .collect();
     if let Some(given) = &about.anchor {
         let shots: Vec<(f64, f64)> = placed.iter().map(|&(_, interval, marked)| (interval, marked)).collect();
@@ -191,9 +198,7 @@ fn zero(
             sure,
         });
     }
-    // The fastest shot is nearly zero: its mark is as good a guess as any.
-    let &(_, interval, mark) = placed.iter().min_by(|p, q| p.2.total_cmp(&q.2))?;
-    (fastest <= 2.1e-3).then_some(Zero::Assumed { offset_s: mark - interval, u_s: 0.6 * mark })
+    Some(Zero::Unknown)
 }
 
 #[allow(clippy::too_many_arguments)]
@@ -209,6 +214,7 @@ fn judge_all(
 ) {
     let rate = front.signal.rate_hz;
     let interval = |k: usize| series.and_then(|s| s.fits.get(k).copied().flatten()).map(|fit| fit.interval / rate);
+    let clear = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).is_some_and(series::is_clear);
     let confirmed: Vec<bool> = (0..take.shots.len())
         .map(|k| match (interval(k), zero, verdicts.get(k)) {
             (Some(interval), Some(zero), Some(verdict)) => gate::confirms(verdict.pair.as_ref(), interval, zero),
@@ -217,19 +223,19 @@ fn judge_all(
         .collect();
     let deviations: Vec<f64> = (0..take.shots.len())
         .filter(|&k| confirmed[k])
-        .filter_map(|k| Some(gate::deviation(interval(k)? + zero?.offset_s(), (*marked.get(k)?)?)))
+        .filter_map(|k| Some(gate::deviation(interval(k)? + zero?.offset_s()?, (*marked.get(k)?)?)))
         .collect();
     let (others, line_stops) = (deviations.len(), series::median(deviations));
     for (k, shot) in take.shots.iter_mut().enumerate() {
         let Some(verdict) = verdicts.get(k) else { continue };
         let marked_s = marked.get(k).copied().flatten();
         match (interval(k), zero) {
-            (Some(interval_s), Some(zero)) => {
-                let placed = Placed { interval_s, confirmed: confirmed[k], others, line_stops };
+            (Some(interval_s), Some(zero)) if clear(k) || confirmed[k] => {
+                let placed = Placed { interval_s, confirmed: confirmed[k], clear: clear(k), others, line_stops };
                 gate::from_series(shot, placed, zero, about, marked_s);
             }
             (interval_s, _) => {
-                shot.interval_s = interval_s;
+                shot.interval_s = interval_s.filter(|_| clear(k));
                 let most = if series.is_some() { State::Indicative } else { most };
                 gate::from_itself(shot, verdict, about, marked_s, most);
                 if series.is_some() && shot.time.is_some() {

@@ -20,6 +20,8 @@ const WINDOW_SHARE: f64 = 0.8;
 const SHIFT_S: f64 = 0.7e-3;
 /// From this likeness on, the shift of best likeness is the time; below, it may have slipped by a cycle.
 pub(super) const ALIKE: f64 = 0.5;
+/// … unless it lies further than this from the onsets' own difference \[s\]: then it has slipped all the same.
+const SLIP_S: f64 = 0.12e-3;
 /// A curtain travels this long \[s\].
 const TRAVEL_S: (f64, f64) = (1.8e-3, 16e-3);
 /// Both travels agree within this \[s\], this share, and are as unequally loud within this \[dB\].
@@ -109,7 +111,7 @@ pub(super) fn pairs(front: &Front, events: &[Event], marked_s: Option<f64>) -> V
         }
         let (likeness, shift_s) = likeness(front, &events[pair.a], &events[pair.b]);
         pair.likeness = likeness;
-        if likeness >= ALIKE {
+        if likeness >= ALIKE && shift_s.abs() <= SLIP_S {
             pair.time_s = (pair.time_s + shift_s).max(shortest * 0.5);
         }
         pair.score += likeness;
@@ -174,8 +176,7 @@ fn doublet(rate: f64, events: &[Event], a: usize, b: usize) -> (f64, Option<Trav
                 }
                 let tolerance = TRAVEL_TOLERANCE_S.max(TRAVEL_TOLERANCE * travel_a);
                 let relative = |main: usize, other: usize| events[other].level_db - events[main].level_db;
-                if (travel_a - travel_b).abs() > tolerance || (relative(a, i) - relative(b, j)).abs() > TRAVEL_LEVELS_DB
-                {
+                if (travel_a - travel_b).abs() > tolerance || (relative(a, i) - relative(b, j)).abs() > TRAVEL_LEVELS_DB {
                     continue;
                 }
                 let chance = near_a.len() as f64 * near_b.len() as f64 * 2.0 * tolerance / (TRAVEL_S.1 - TRAVEL_S.0);

@@ -24,6 +24,10 @@ const TRIED_ON: usize = 7;
 /// A shot is found from this share explained and this margin on.
 const LEAST_SHARE: f64 = 0.18;
 const LEAST_MARGIN: f64 = 0.03;
+/// An interval keeps step when it lies within so many stops of its mark.
+const IN_STEP_STOPS: f64 = 0.7;
+/// Rounds of averaging the templates over the shots.
+const AVERAGED: usize = 2;
 /// Below this median share single impacts are tried too, and the series is not to be relied on.
 pub(super) const REPEATS: f64 = 0.3;
 /// Intervals looked at: this factor about the marked time, and so much more \[s\] for the unknown offset.
@@ -65,16 +69,16 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         others.into_iter().step_by(step).collect()
     };
     let mut best: Option<(f64, usize, Templates)> = None;
-    let consider = |best: &mut Option<(f64, usize, Templates)>,
-                    reference: usize,
-                    templates: Option<Templates>,
-                    tables: &mut Tables| {
+    let consider = |best: &mut Option<(f64, usize, Templates)>, reference: usize, templates: Option<Templates>, tables: &mut Tables| {
         let Some(templates) = templates else { return };
-        let shares: Vec<f64> = tried(reference)
-            .into_iter()
-            .map(|k| templates.find(&prepared[k], rate, tables).map_or(0.0, |fit| fit.share))
+        let shots = tried(reference);
+        let fits: Vec<Option<Fit>> = shots.iter().map(|&k| templates.find(&prepared[k], rate, tables)).collect();
+        let steps: Vec<(f64, f64)> = fits
+            .iter()
+            .zip(&shots)
+            .filter_map(|(fit, &k)| Some((fit.as_ref()?.interval / rate, (*marked_s.get(k)?)?)))
             .collect();
-        let share = median(shares);
+        let share = median(fits.into_iter().map(|fit| fit.map_or(0.0, |fit| fit.share)).collect()) * keeping_step(&steps);
         if best.as_ref().is_none_or(|(other, ..)| share > *other) {
             *best = Some((share, reference, templates));
         }
@@ -93,18 +97,46 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
             }
         }
     }
-    let (_, reference, templates) = best?;
-    let found: Vec<Option<Fit>> = prepared.iter().map(|shot| templates.find(shot, rate, &mut tables)).collect();
-    let shares: Vec<f64> = found
-        .iter()
-        .enumerate()
-        .filter(|(k, _)| *k != reference)
-        .map(|(_, fit)| fit.map_or(0.0, |fit| fit.share))
-        .collect();
-    let share = median(shares);
-    let fits =
-        found.into_iter().map(|fit| fit.filter(|fit| fit.share >= LEAST_SHARE && fit.margin >= LEAST_MARGIN)).collect();
+    let (_, reference, mut templates) = best?;
+    let mut found: Vec<Option<Fit>> = prepared.iter().map(|shot| templates.find(shot, rate, &mut tables)).collect();
+    let share = |found: &[Option<Fit>]| {
+        let others = found.iter().enumerate().filter(|(k, _)| *k != reference);
+        median(others.map(|(_, fit)| fit.map_or(0.0, |fit| fit.share)).collect())
+    };
+    for _ in 0..AVERAGED {
+        let good: Vec<Fit> = found.iter().flatten().copied().filter(is_clear).collect();
+        let Some(mean) = (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good)).flatten() else { break };
+        let again: Vec<Option<Fit>> = prepared.iter().map(|shot| mean.find(shot, rate, &mut tables)).collect();
+        if share(&again) < share(&found) {
+            break;
+        }
+        (templates, found) = (mean, again);
+    }
+    let share = share(&found);
+    let fits = found.into_iter().map(|fit| fit.filter(|fit| fit.share >= LEAST_SHARE)).collect();
     Some(Series { fits, share })
+}
+
+/// Whether a fit stands by itself.
+pub(super) fn is_clear(fit: &Fit) -> bool {
+    fit.share >= LEAST_SHARE && fit.margin >= LEAST_MARGIN
+}
+
+/// The share of shots whose interval keeps step with the marked time under one common offset: a mirror's sounds explain much
+/// and do not.
+fn keeping_step(steps: &[(f64, f64)]) -> f64 {
+    if steps.len() < 2 {
+        return 1.0;
+    }
+    let kept = |offset: f64| {
+        let near = |&&(interval, marked): &&(f64, f64)| {
+            let time = interval + offset;
+            time > 0.0 && libm::log2(time / marked).abs() < IN_STEP_STOPS
+        };
+        steps.iter().filter(near).count()
+    };
+    let most = steps.iter().map(|&(interval, marked)| kept(marked - interval)).max().unwrap_or(0);
+    most as f64 / steps.len() as f64
 }
 
 /// A way to cut templates.
@@ -167,14 +199,12 @@ fn gap(heard: &Heard, threshold_db: f64, marked_s: Option<f64>, rate: f64) -> Op
         None => (GAP_LEAST_S, f64::INFINITY),
     };
     let gaps = strong.windows(2).map(|pair| (pair[0], pair[1]));
-    gaps.filter(|(a, b)| ((least * rate)..=(most * rate)).contains(&(b - a)))
-        .max_by(|p, q| (p.1 - p.0).total_cmp(&(q.1 - q.0)))
+    gaps.filter(|(a, b)| ((least * rate)..=(most * rate)).contains(&(b - a))).max_by(|p, q| (p.1 - p.0).total_cmp(&(q.1 - q.0)))
 }
 
 /// The three loudest events within a span.
 fn loudest(heard: &Heard, span: (f64, f64)) -> Vec<f64> {
-    let mut inside: Vec<_> =
-        heard.events.iter().filter(|event| event.at >= span.0 - 1.0 && event.at <= span.1 + 1.0).collect();
+    let mut inside: Vec<_> = heard.events.iter().filter(|event| event.at >= span.0 - 1.0 && event.at <= span.1 + 1.0).collect();
     inside.sort_by(|a, b| b.level_db.total_cmp(&a.level_db));
     inside.into_iter().take(3).map(|event| event.at).collect()
 }

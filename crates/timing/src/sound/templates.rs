@@ -89,6 +89,8 @@ pub(super) struct Fit {
     pub share: f64,
     /// By how much the next other interval explains less, in the same share.
     pub margin: f64,
+    /// How strong the opening and the closing are, the templates' own strength being 1.
+    gains: (f64, f64),
 }
 
 impl Prepared {
@@ -174,7 +176,9 @@ impl Templates {
         }
         fourier.backward(&mut product_re, &mut product_im);
         let back = closing.len() - 1;
-        let overlap = (0..back + opening.len()).map(|d| f64::from(product_re[(d + n - back) % n]) / n as f64).collect();
+        let overlap = (0..back + opening.len())
+            .map(|d| f64::from(product_re[(d + n - back) % n]) / n as f64)
+            .collect();
         Some(Self { opening, closing, opening_energy, closing_energy, overlap })
     }
 
@@ -269,6 +273,11 @@ impl Templates {
             interval: interval as f64 + closing_off - opening_off,
             share: f64::from(best) / covered,
             margin: f64::from(best - next) / covered,
+            gains: self.gains(
+                r_o.get(i).copied().map_or(0.0, f64::from),
+                usize::try_from(i as i64 + interval - offset).ok().and_then(|j| r_c.get(j)).copied().map_or(0.0, f64::from),
+                interval,
+            ),
         })
     }
 
@@ -278,16 +287,35 @@ impl Templates {
         if r_o <= 0.0 && r_c <= 0.0 {
             return 0.0;
         }
-        let (e_o, e_c, g) = (self.opening_energy, self.closing_energy, self.overlap(interval));
-        let det = e_o * e_c - g * g;
-        if det <= 0.02 * e_o * e_c {
-            return 0.0;
-        }
-        let (a, b) = ((r_o * e_c - r_c * g) / det, (r_c * e_o - r_o * g) / det);
+        let (a, b) = self.gains(r_o, r_c, interval);
         if a < LEAST_GAIN || b < LEAST_GAIN || a > UNEQUAL_GAIN * b || b > UNEQUAL_GAIN * a {
             return 0.0;
         }
         a * r_o + b * r_c
+    }
+
+    /// The strengths of both by least squares; 0 where they are too alike to be told apart at this interval.
+    #[inline(always)]
+    fn gains(&self, r_o: f64, r_c: f64, interval: i64) -> (f64, f64) {
+        let (e_o, e_c, g) = (self.opening_energy, self.closing_energy, self.overlap(interval));
+        let det = e_o * e_c - g * g;
+        if det <= 0.02 * e_o * e_c {
+            return (0.0, 0.0);
+        }
+        ((r_o * e_c - r_c * g) / det, (r_c * e_o - r_o * g) / det)
+    }
+
+    /// The means over the shots in which both were found, each freed from the other: what differs from shot to shot goes.
+    pub fn averaged(&self, front: &Front, fits: &[Fit]) -> Option<Self> {
+        let mut opening = Mean::of(self.opening.len());
+        let mut closing = Mean::of(self.closing.len());
+        for fit in fits {
+            let (at, interval) = (fit.opening.round() as i64, fit.interval.round() as i64);
+            let (a, b) = fit.gains;
+            opening.add(&front.signal.read(at, self.opening.len()), &self.closing, interval, a, b);
+            closing.add(&front.signal.read(at + interval, self.closing.len()), &self.opening, -interval, b, a);
+        }
+        Self::new(opening.value()?, closing.value()?)
     }
 
     /// Energy of the samples that either template covers.
@@ -301,6 +329,33 @@ impl Templates {
         let both = energy(&shot.first, opening, opening_end) + energy(second, closing, closing_end);
         let shared = (opening.max(closing), opening_end.min(closing_end));
         both - if shared.0 < shared.1 { energy(&shot.first, shared.0, shared.1) } else { 0.0 }
+    }
+}
+
+/// A template as the least-squares mean of several shots.
+struct Mean {
+    sum: Vec<f32>,
+    weight: f64,
+}
+
+impl Mean {
+    fn of(length: usize) -> Self {
+        Self { sum: vec![0.0; length], weight: 0.0 }
+    }
+
+    /// Adds a shot in which the template stands with `gain` and the other one, `shift` samples later, with `other_gain`.
+    fn add(&mut self, samples: &[f32], other: &[f32], shift: i64, gain: f64, other_gain: f64) {
+        self.weight += gain * gain;
+        for (n, (sum, &v)) in self.sum.iter_mut().zip(samples).enumerate() {
+            let place = usize::try_from(n as i64 - shift).ok();
+            let beside = place.and_then(|place| other.get(place)).copied().unwrap_or(0.0);
+            *sum += gain as f32 * (v - other_gain as f32 * beside);
+        }
+    }
+
+    fn value(self) -> Option<Vec<f32>> {
+        let scale = 1.0 / self.weight as f32;
+        (self.weight > 0.0).then(|| self.sum.into_iter().map(|v| v * scale).collect())
     }
 }
 

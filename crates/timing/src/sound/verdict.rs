@@ -36,8 +36,6 @@ pub(super) struct Verdict {
     pub single: Single,
     /// The best pair, where there is one.
     pub pair: Option<Pair>,
-    /// By loudness alone.
-    pub by_loudness: bool,
     /// The second curtain's start may lie under the first one's stop.
     pub hidden: bool,
     /// Standard uncertainty of the interval \[s\].
@@ -51,7 +49,6 @@ pub(super) fn judge(events: &[Event], pairs: &[Pair], about: &About, marked_s: O
     let none = Verdict {
         single: Single::CannotTell,
         pair: None,
-        by_loudness: false,
         hidden: false,
         u_s: doubt::LOUD_FAST_S,
         candidates_s: Vec::new(),
@@ -69,6 +66,10 @@ pub(super) fn judge(events: &[Event], pairs: &[Pair], about: &About, marked_s: O
         && about.shutter != Shutter::Leaf
         && time > LOUDER_FROM_S
         && are_loudest(events, &best);
+    let range = doubt::travel_range_s(about.shutter);
+    let hidden = about.shutter != Shutter::Leaf && best.travel.is_none() && (range.0..=range.1).contains(&time);
+    // The two loudest may then be the second curtain's start on the first one's stop, and the second one's stop.
+    let by_loudness = by_loudness && !(hidden && best.likeness < ALIKE);
     let single = if time < ALWAYS_AMBIGUOUS_S {
         Single::Ambiguous
     } else if by_loudness || (alike && clear) {
@@ -78,8 +79,6 @@ pub(super) fn judge(events: &[Event], pairs: &[Pair], about: &About, marked_s: O
     } else {
         Single::Ambiguous
     };
-    let range = doubt::travel_range_s(about.shutter);
-    let hidden = about.shutter != Shutter::Leaf && best.travel.is_none() && (range.0..=range.1).contains(&time);
     let u_s = if hidden {
         doubt::HIDDEN_S
     } else if best.likeness >= ALIKE || best.doublet >= 0.5 {
@@ -96,7 +95,7 @@ pub(super) fn judge(events: &[Event], pairs: &[Pair], about: &About, marked_s: O
             candidates_s.push(time);
         }
     }
-    Verdict { single, pair: Some(best), by_loudness, hidden, u_s, candidates_s }
+    Verdict { single, pair: Some(best), hidden, u_s, candidates_s }
 }
 
 fn is_other(time_s: f64, than_s: f64) -> bool {
