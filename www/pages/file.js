@@ -8,6 +8,7 @@
 
 import { bench } from "../bench/client.js";
 import { handOver, prepare } from "../capture/share.js";
+import { carryOver } from "../store/edit.js";
 import * as inspections from "../store/inspections.js";
 import { answer } from "../store/persist.js";
 import { withPictures } from "../store/photos.js";
@@ -121,5 +122,6 @@ async function renew() {
 run(async () => {
   last = String((await settings.get("lastBackup")) ?? "");
   kept = await answer();
+  await carryOver();
   await renew();
 });
