@@ -80,7 +80,7 @@ function one(row) {
   return html`<h2>Hand on: ${nameOf(row.inspection)}</h2>
     <p class="soft">One file that holds everything entered and everything worked out. On another phone it can be taken in.</p>
     ${said("bare")}${said("pictures")}
-    <div class="actions">${button("bare", count > 0 ? "Without pictures" : "Hand on the file", true)}${count > 0 ? button("pictures", count === 1 ? "With its picture" : `With its ${count} pictures`) : nothing}</div>`;
+    ${count > 0 ? html`<p class="soft">Its pictures make it larger, and go with it only if you say so.</p><div class="actions">${button("pictures", count === 1 ? "With its picture" : `With its ${count} pictures`)}</div>` : nothing}`;
 }
 
 const backup = () => html`<h2>Back up the whole bench</h2>
@@ -96,7 +96,7 @@ function draw() {
     about: row ? nameOf(row.inspection) : "",
     up: row ? [to("inspection"), nameOf(row.inspection)] : [at("index"), "Bench"],
     main: html`${key && !row ? refusal("This camera is not on the bench. It may lie in the bin.") : nothing}${row ? one(row) : nothing}${takeIn(draw, renew)}${backup()}`,
-    foot: row ? html`<a class="button" href=${to("inspection")}>Back to the camera</a>` : html`<a class="button" href=${at("index")}>To the bench</a>`,
+    foot: row ? html`<a class="button" href=${to("inspection")}>Back</a>${button("bare", "Hand on the file", true)}` : html`<a class="button" href=${at("index")}>To the bench</a>`,
   });
 }
 
