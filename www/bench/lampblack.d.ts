@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js";
+import type { Accepted, FrameStrips, FrameTable, Inspection, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -34,3 +34,17 @@ export function write_file(inspection: Inspection): string;
 export function write_bench(inspections: Inspection[], now: string): string;
 /** What an inspection's file is called. */
 export function file_name(inspection: Inspection): string;
+/** Measures a recording: its shots with their times. One or two channels of full scale 1. */
+export function measure_recording(channels: Float32Array[], rate_hz: number, about: TakeAbout): MeasuredTake;
+/** The same from the bytes of a WAV file. */
+export function measure_wav(bytes: Uint8Array, about: TakeAbout): MeasuredTake;
+/** What is heard in the last few seconds of a take; `about.asked` holds the marked time that is asked for now. */
+export function listen(samples: Float32Array, rate_hz: number, about: TakeAbout): Listening;
+/** The box of a clip's file that begins with these bytes (16 are enough), standing at a place of a file of this size. */
+export function movie_box(head: Uint8Array, at: number, file_size: number): MovieBox;
+/** What the box `moov` of a clip says about its frames. */
+export function read_movie(moov: Uint8Array): Movie;
+/** Linear light of three strips of one frame; `across`: the curtain travels along the width. */
+export function frame_strips(rgba: Uint8ClampedArray, width: number, height: number, across: boolean): FrameStrips;
+/** Measures the frames of a clip. */
+export function measure_frames(table: FrameTable, about: TakeAbout): MeasuredTake;

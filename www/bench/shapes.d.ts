@@ -29,6 +29,8 @@ export interface Inspection {
   findings: Finding[];
   /** The meter's readings and the consistency check. */
   meter: Meter;
+  /** The shutter's takes. */
+  shutter: Shutter;
   /** What mending would cost and what the camera is worth, if entered. */
   costs: Costs;
   /** Free text. */
@@ -285,6 +287,8 @@ export interface Worked {
   for_parts_offered: boolean;
   /** The judged meter run. */
   meter: MeterResult | null;
+  /** The shutter, judged. */
+  shutter: ShutterResult | null;
   /** The consistency check. */
   consistency: ConsistencyResult | null;
 }
@@ -293,7 +297,7 @@ export interface Worked {
 export interface Reason {
   /** The sentence. */
   text: string;
-  /** `point`, `meter`, `consistency` or `costs`. */
+  /** `point`, `meter`, `shutter`, `consistency` or `costs`. */
   about: string;
   /** Key of the point where `about` is `point`, else empty. */
   point: string;
@@ -305,7 +309,7 @@ export interface Reason {
 export interface Unchecked {
   /** What to look at, in a few words. */
   text: string;
-  /** `point` or `meter`. */
+  /** `point`, `meter` or `shutter`. */
   about: string;
   /** Key of the point, or empty. */
   point: string;
@@ -451,6 +455,182 @@ export interface Bench {
   inspections: Inspection[];
 }
 
+/** The shutter check. */
+export interface Shutter {
+  /** Key of the shutter's build, see `inspection::shutter::Build`: `cloth`, `metal`, `leaf`, or empty. */
+  build: string;
+  /** Key of the tolerance, see `inspection::shutter::TOLERANCES`, or `own`; empty for the usual one. */
+  tolerance: string;
+  /** For `own`: its half-width as typed. */
+  own_tolerance: string;
+  /** The same in stops. */
+  own_tolerance_stops: number | null;
+  /** The takes, in the order they were made. */
+  takes: Take[];
+}
+
+/** One recording or clip with what was found in it. */
+export interface Take {
+  /** When it was made. */
+  started: string;
+  /** `sound`, `light` or `video`. */
+  signal: string;
+  /** Where it came from: `microphone`, or the name of a file. */
+  source: string;
+  /** How it was caught, a line each: sampling rate, processing, frame rates. */
+  capture: string[];
+  /** Sampling rate of a recording in hertz. */
+  sample_rate_hz: number | null;
+  /** Interval between the frames of a clip in seconds. */
+  frame_interval_s: number | null;
+  /** Whether a mirror moved with the shots. */
+  mirror: boolean;
+  /** The marked times in the order they were fired, one for each shot asked for. */
+  asked: string[];
+  /** For a series of sounds: the common offset in seconds that was added to every interval. */
+  offset_s: number | null;
+  /** For a light trace: time constants of the input's coupling in seconds. */
+  coupling_s: number[];
+  /** The shots, in the order of time. */
+  shots: Shot[];
+  /** What has to be known about the take. */
+  notices: TimingNotice[];
+  /** Key of the recording where the person keeps it on the phone, or empty. */
+  kept: string;
+}
+
+/** One release of the shutter. */
+export interface Shot {
+  /** Where it begins in the take, in seconds. */
+  start_s: number;
+  /** The marked time it counts for, or empty. */
+  marked: string;
+  /** `true` where the person left it out. */
+  dropped: boolean;
+  /** Effective time in the middle of the frame in seconds; `null` where it cannot be told. */
+  time_s: number | null;
+  /** Its standard uncertainty in seconds. */
+  standard_uncertainty_s: number | null;
+  /** The part of that which all shots of the take share, in seconds. */
+  shared_s: number;
+  /** `measured`, `probable`, `indicative` or `cannot_tell`. */
+  state: string;
+  /** Times that would also fit, in seconds. */
+  candidates_s: number[];
+  /** Times at several places of the frame. */
+  places: ShotPlace[];
+  /** How long the first and the second curtain travelled, in seconds, where that was seen or heard. */
+  travel_s: number[];
+  /** From a series of sounds: opening to closing in seconds, without the common offset. */
+  interval_s: number | null;
+  /** Moments of impacts or edges in the take, in seconds. */
+  events_s: number[];
+  /** Exposure that a bounce adds, in seconds at the open level; no part of the time. */
+  bounce_s: number | null;
+  /** What has to be known about the shot. */
+  notices: TimingNotice[];
+}
+
+/** The time at one place of the frame. */
+export interface ShotPlace {
+  /** `left`, `middle`, `right`; `first`, `second`. */
+  position: string;
+  /** Time in seconds. */
+  time_s: number;
+  /** Its standard uncertainty in seconds. */
+  standard_uncertainty_s: number;
+}
+
+/** A code for programs and a sentence for people. */
+export interface TimingNotice {
+  /** `no-open-level`. */
+  code: string;
+  /** A sentence. */
+  text: string;
+}
+
+/** The shutter, judged. */
+export interface ShutterResult {
+  /** One word for all of it: `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** `9 of 11 marked times within`. */
+  headline: string;
+  /** One sentence on how the error runs over the times. */
+  pattern: string;
+  /** The tolerance in words with where it comes from. */
+  tolerance_words: string;
+  /** Spread between shots of one marked time in stops, from all marks together; `null` where every mark has one shot. */
+  spread_stops: number | null;
+  /** Time by time, in dial order. */
+  times: TimeResult[];
+  /** Marked times of the camera without a time, as said. */
+  missing: string[];
+  /** What would settle what is open, or empty. */
+  settle: string;
+  /** Bulb and self-timer, a sentence each. */
+  others: string[];
+  /** Usual causes of such a pattern, worded as such. */
+  causes: string[];
+  /** What a person should know before trusting it. */
+  notices: string[];
+}
+
+/** One marked time. */
+export interface TimeResult {
+  /** The mark: `1/125`. */
+  marked: string;
+  /** As shown. */
+  label: string;
+  /** Exact value of the mark in seconds. */
+  exact_s: number;
+  /** `sound`, `light` or `video`: the way that counts. */
+  signal: string;
+  /** How far it may be trusted: `measured`, `probable`, `indicative`, `cannot_tell`. */
+  state: string;
+  /** The state as said. */
+  state_words: string;
+  /** How many shots count. */
+  shots: number;
+  /** Mean time in seconds, or `null`. */
+  time_s: Estimate | null;
+  /** Spread between its shots in stops (experimental standard deviation), with two shots or more. */
+  spread_stops: number | null;
+  /** Shutter error in stops, + is open too long; `null` where there is no time. */
+  error_stops: Estimate | null;
+  /** What its doubt is made of, in stops, each named. */
+  doubts: Doubt[];
+  /** Half-width of the tolerance in stops. */
+  tolerance_stops: number;
+  /** Probability that the true error is within the tolerance. */
+  conformity: number;
+  /** `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** How much longer one end of the gate is exposed than the other, in stops; `null` where unknown. */
+  taper_stops: Estimate | null;
+  /** `1/310 s`. */
+  time_words: string;
+  /** `0.8 under`. */
+  error_words: string;
+  /** `±0.2`. */
+  doubt_words: string;
+  /** `3 shots by light, measured`. */
+  how_words: string;
+  /** What has to be known about it, a sentence each. */
+  notices: string[];
+}
+
+/** A part of a doubt. */
+export interface Doubt {
+  /** What it is: `spread between shots`. */
+  name: string;
+  /** Standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+}
+
 /** A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper. */
 export interface Drawing {
   /** Width in drawing units. */
@@ -503,6 +683,8 @@ export interface View {
   meter_bars: Drawing[];
   /** The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`. */
   references: ReferenceView[];
+  /** The shutter. */
+  shutter: ShutterView;
   /** One bar per effect of the consistency check. */
   consistency_bars: Drawing[];
   /** `1/125 · f/8 · ISO 100` per entry of the consistency check. */
@@ -629,6 +811,12 @@ export interface Lists {
   references: ReferenceChoice[];
   /** Tolerances. */
   tolerances: ToleranceChoice[];
+  /** Builds of a shutter. */
+  shutter_builds: Choice[];
+  /** Tolerances of marked times; `own` is the last. */
+  shutter_tolerances: Choice[];
+  /** Signals that a shutter can be measured by. */
+  signals: Choice[];
   /** Words for the sky. */
   skies: Choice[];
   /** What the meter looks at when a lux reading is the reference. */
@@ -741,4 +929,162 @@ export interface Block {
   rows: string[][];
   /** `drawing`. */
   drawing: Drawing | null;
+}
+
+/** What is known about a recording or a clip before it is measured. */
+export interface TakeAbout {
+  /** When it was begun. */
+  started: string;
+  /** `sound`, `light` or `video`. */
+  signal: string;
+  /** `microphone`, or the name of a file. */
+  source: string;
+  /** How it was caught, a line each. */
+  capture: string[];
+  /** Key of the shutter's build; empty where unknown. */
+  build: string;
+  /** Whether a mirror moved with the shots. */
+  mirror: boolean;
+  /** The marked times in the order they were fired, one for each shot asked for; empty where the order is unknown. */
+  asked: string[];
+  /** For a clip: share of the frame interval that each frame is exposed for, as typed; empty where unknown. */
+  duty: string;
+  /** For a clip: true frames per second as typed, where the file's own are slow motion; empty for the file's own. */
+  capture_rate: string;
+  /** For a clip: linear values at full-stop steps of the lens aperture, the widest first; empty where not stepped. */
+  tone_steps: number[];
+}
+
+/** What is heard in the last few seconds, while a take runs. */
+export interface Listening {
+  /** Shots so far in the window, in the order of time. */
+  heard: HeardShot[];
+  /** Whether the input is driven too hard. */
+  clipped: boolean;
+  /** Whether there is too much going on between shots. */
+  busy: boolean;
+  /** Whether nothing at all comes in. */
+  dead: boolean;
+  /** What to do about it in a sentence, or empty. */
+  advice: string;
+  /** Level of the quiet, in words: `quiet`, `some noise`, `loud`. */
+  floor_words: string;
+}
+
+/** A shot that was just caught. */
+export interface HeardShot {
+  /** Where it begins in the window, in seconds. */
+  start_s: number;
+  /** Where it ends in the window, in seconds. */
+  end_s: number;
+  /** Its provisional time in words, or empty: `about 1/60 s`. */
+  words: string;
+}
+
+/** A box of a clip's file. */
+export interface MovieBox {
+  /** Four letters. */
+  kind: string;
+  /** Where it begins in the file, in bytes. */
+  start: number;
+  /** Its size with its head, in bytes. */
+  size: number;
+}
+
+/** What a clip's file says about its frames. */
+export interface Movie {
+  /** When each frame is shown, in seconds, in the order of time. */
+  frame_times_s: number[];
+  /** Frames per second as the file plays. */
+  file_rate_hz: number;
+  /** Frames per second as it was captured, where the file says so. */
+  capture_rate_hz: number | null;
+  /** `The file plays at 30 frames a second; it was captured at 240.` */
+  rate_words: string;
+  /** What has to be asked because they disagree, or empty. */
+  question: string;
+  /** Short name of the coding. */
+  codec: string;
+  /** Width in pixels. */
+  width_px: number;
+  /** Height in pixels. */
+  height_px: number;
+  /** Key of the levels that black and white have: `limited` or `full`. */
+  range: string;
+  /** What has to be known, a sentence each. */
+  notices: string[];
+}
+
+/** Linear light of the three strips in one frame. */
+export interface FrameStrips {
+  /** Mean linear light left, middle, right, 0 to 1. */
+  means: number[];
+  /** Share of clipped white. */
+  clipped_share: number;
+}
+
+/** The frames of a clip after they were read. */
+export interface FrameTable {
+  /** When each frame was shown, in seconds. */
+  times_s: number[];
+  /** Linear light left, middle and right, frame by frame. */
+  strips: number[][];
+  /** Share of clipped white, frame by frame. */
+  clipped_share: number[];
+}
+
+/** What the shutter's page shows besides the results themselves. */
+export interface ShutterView {
+  /** Error against marked time, or `null`. */
+  plot: Drawing | null;
+  /** One bar about zero per marked time with a result, in the order of the results; an empty drawing where there is no time. */
+  bars: Drawing[];
+  /** The takes as said. */
+  takes: TakeView[];
+  /** The camera's marked times, with how many shots each has. */
+  marks: MarkView[];
+  /** What a build is taken for where none was entered. */
+  build: string;
+}
+
+/** A take as said. */
+export interface TakeView {
+  /** `Sound, 24 shots`. */
+  title: string;
+  /** Its shots as said. */
+  shots: ShotView[];
+}
+
+/** A shot as said. */
+export interface ShotView {
+  /** `12.4 s`: where it stands in the take. */
+  at_words: string;
+  /** `1/310 s`, or `cannot tell`. */
+  time_words: string;
+  /** `0.8 under`, or empty. */
+  error_words: string;
+  /** `measured`. */
+  state_words: string;
+  /** Other times that would fit, or empty. */
+  candidates_words: string;
+}
+
+/** A marked time of the camera. */
+export interface MarkView {
+  /** The mark. */
+  mark: string;
+  /** As shown: `1/500`. */
+  label: string;
+  /** As spoken: `one five-hundredth`. */
+  spoken: string;
+  /** How many shots count for it. */
+  shots: number;
+}
+
+/** A take that was measured, ready to be kept. */
+export interface MeasuredTake {
+  /** The take in the file's shape. */
+  take: Take;
+  /** `11 shots found, 10 with a time.` */
+  summary: string;
 }

@@ -20,6 +20,13 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["write_file", bridge.write_file],
   ["write_bench", bridge.write_bench],
   ["file_name", bridge.file_name],
+  ["measure_recording", bridge.measure_recording],
+  ["measure_wav", bridge.measure_wav],
+  ["listen", bridge.listen],
+  ["movie_box", bridge.movie_box],
+  ["read_movie", bridge.read_movie],
+  ["frame_strips", bridge.frame_strips],
+  ["measure_frames", bridge.measure_frames],
 ]));
 
 const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });

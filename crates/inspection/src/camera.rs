@@ -233,6 +233,8 @@ pub struct Camera {
     pub serial: String,
     /// Marked times in dial order.
     pub times: Vec<TimeMark>,
+    /// Whether it sets the time itself, without marks.
+    pub stepless: bool,
     /// Marked f-numbers, wide to narrow.
     pub f_numbers: Vec<FNumberMark>,
     /// Lens as engraved, or empty.
@@ -260,6 +262,7 @@ impl Camera {
             model: String::new(),
             serial: String::new(),
             times: Vec::new(),
+            stepless: false,
             f_numbers: Vec::new(),
             lens: String::new(),
             lens_serial: String::new(),

@@ -2,6 +2,8 @@
 //!
 //! Holds what stands on it and in which order. Not here: markup and style, which belong to whoever prints it (`www`, `cli`).
 
+use timing::State;
+
 use crate::catalogue::{self, Area};
 use crate::consistency::Consistency;
 use crate::drawing::{self, Drawing};
@@ -9,6 +11,7 @@ use crate::finding::Condition;
 use crate::meter::Judgement;
 use crate::outcome::Reason;
 use crate::remedy::DialAdvice;
+use crate::shutter;
 use crate::whole::{Examined, Inspection};
 use crate::words;
 
@@ -88,6 +91,9 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     listed(&mut blocks, "Remedies", &outcome.remedies);
     if let (Some(judgement), Some(run)) = (&examined.meter, &inspection.meter) {
         meter(&mut blocks, judgement, &format!("{} ({})", run.reference.kind.words, run.reference.doubts()));
+    }
+    if let Some(judgement) = examined.shutter.as_ref().filter(|judgement| !judgement.rows.is_empty()) {
+        shutter(&mut blocks, judgement);
     }
     if let Some(consistency) = &examined.consistency {
         dials(&mut blocks, consistency);
@@ -177,6 +183,42 @@ fn meter(blocks: &mut Vec<Block>, judgement: &Judgement, reference: &str) {
     let heads = ["Light", "Camera says", "Film gets", "Doubt"].map(str::to_owned).to_vec();
     blocks.push(Block::Table(heads, rows));
     let mut lines = vec![format!("Reference: {reference}.")];
+    lines.extend(judgement.notices.iter().cloned());
+    blocks.push(Block::Small(lines.join(" ")));
+}
+
+fn shutter(blocks: &mut Vec<Block>, judgement: &shutter::Judgement) {
+    blocks.push(Block::Heading("Shutter".to_owned()));
+    blocks.push(Block::Paragraph(format!(
+        "{}: {}. {}",
+        words::sentence_case(judgement.call.word()),
+        judgement.headline,
+        judgement.pattern
+    )));
+    blocks.extend(drawing::shutter_plot(judgement).map(Block::Drawing));
+    let rows = judgement
+        .rows
+        .iter()
+        .map(|row| {
+            let said = |text: Option<String>| text.unwrap_or_else(|| State::CannotTell.words().to_owned());
+            let doubt = match row.error.filter(|_| row.state >= State::Probable) {
+                Some(error) => format!("±{}", words::doubt(error.expanded_95())),
+                None => "not stated".to_owned(),
+            };
+            vec![
+                row.mark.label(),
+                said(row.time().map(|time| shutter::time(time.value()))),
+                said(row.error.map(|error| words::film_error(error.value()))),
+                doubt,
+                row.how(),
+                row.call.word().to_owned(),
+            ]
+        })
+        .collect();
+    let heads = ["Marked", "Measured", "Film gets", "Doubt", "How", "Call"].map(str::to_owned).to_vec();
+    blocks.push(Block::Table(heads, rows));
+    let mut lines = vec![format!("Tolerance {}.", judgement.tolerance.words())];
+    lines.extend(judgement.others.iter().cloned());
     lines.extend(judgement.notices.iter().cloned());
     blocks.push(Block::Small(lines.join(" ")));
 }

@@ -10,6 +10,7 @@ use crate::finding::{Condition, Finding};
 use crate::meter::{self, Judgement, Run};
 use crate::outcome::{self, Outcome};
 use crate::reference::Reference;
+use crate::shutter;
 
 /// What mending would cost and what the camera is worth, in one currency, as far as it was entered.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -40,6 +41,8 @@ pub struct Inspection {
     pub findings: Vec<Finding>,
     /// The meter run to be judged: the latest that has a level.
     pub meter: Option<ReferencedRun>,
+    /// The shutter check; `None` where nothing was caught.
+    pub shutter: Option<shutter::Check>,
     /// The consistency check, in the order it was taken.
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
@@ -49,7 +52,14 @@ pub struct Inspection {
 impl Inspection {
     /// An inspection of which only the camera is known.
     pub fn of(camera: Camera) -> Self {
-        Self { camera, findings: Vec::new(), meter: None, consistency: Vec::new(), costs: Costs::default() }
+        Self {
+            camera,
+            findings: Vec::new(),
+            meter: None,
+            shutter: None,
+            consistency: Vec::new(),
+            costs: Costs::default(),
+        }
     }
 
     /// The condition of a point; not checked where there is no finding. The last finding counts.
@@ -76,13 +86,15 @@ pub struct Examined {
     pub outcome: Outcome,
     /// The meter run, judged.
     pub meter: Option<Judgement>,
+    /// The shutter, judged.
+    pub shutter: Option<shutter::Judgement>,
     /// The consistency check.
     pub consistency: Option<Consistency>,
 }
 
 /// Judges everything that was entered.
 ///
-/// **Errors** where a run that was begun cannot be judged; see [`meter::judge`] and [`consistency::check`].
+/// **Errors** where a run that was begun cannot be judged; see [`meter::judge`], [`shutter::judge`] and [`consistency::check`].
 pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
     let meter = match &inspection.meter {
         Some(run) if !run.run.levels.is_empty() => Some(meter::judge(&run.run)?),
@@ -92,6 +104,7 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
         [] => None,
         settings => Some(consistency::check(settings)?),
     };
-    let outcome = outcome::of(inspection, meter.as_ref(), consistency.as_ref());
-    Ok(Examined { outcome, meter, consistency })
+    let shutter = inspection.shutter.as_ref().map(shutter::judge).transpose()?;
+    let outcome = outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref());
+    Ok(Examined { outcome, meter, shutter, consistency })
 }

@@ -3,9 +3,16 @@
 //! Holds shapes only, so that the page needs no arithmetic: it shows these texts and draws these marks.
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
+mod shutter;
+
 use serde::{Deserialize, Serialize};
 
 use crate::v1;
+
+pub use shutter::{
+    FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,
+    TakeAbout, TakeView,
+};
 
 /// A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -62,6 +69,8 @@ pub struct View {
     pub meter_bars: Vec<Drawing>,
     /// The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`.
     pub references: Vec<ReferenceView>,
+    /// The shutter.
+    pub shutter: ShutterView,
     /// One bar per effect of the consistency check.
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
@@ -195,6 +204,12 @@ pub struct Lists {
     pub references: Vec<ReferenceChoice>,
     /// Tolerances.
     pub tolerances: Vec<ToleranceChoice>,
+    /// Builds of a shutter.
+    pub shutter_builds: Vec<Choice>,
+    /// Tolerances of marked times; `own` is the last.
+    pub shutter_tolerances: Vec<Choice>,
+    /// Signals that a shutter can be measured by.
+    pub signals: Vec<Choice>,
     /// Words for the sky.
     pub skies: Vec<Choice>,
     /// What the meter looks at when a lux reading is the reference.

@@ -6,8 +6,12 @@
 //!
 //! Every key is always written; what was not entered is `null`, an empty text or an empty list. Times are RFC 3339 in UTC.
 
+mod shutter;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+
+pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
 
 /// The value of `format` in an inspection file.
 pub const FORMAT: &str = "lampblack-inspection";
@@ -44,6 +48,8 @@ pub struct Inspection {
     pub findings: Vec<Finding>,
     /// The meter's readings and the consistency check.
     pub meter: Meter,
+    /// The shutter's takes.
+    pub shutter: Shutter,
     /// What mending would cost and what the camera is worth, if entered.
     pub costs: Costs,
     /// Free text.
@@ -334,6 +340,8 @@ pub struct Worked {
     pub for_parts_offered: bool,
     /// The judged meter run.
     pub meter: Option<MeterResult>,
+    /// The shutter, judged.
+    pub shutter: Option<ShutterResult>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
 }
@@ -344,7 +352,7 @@ pub struct Worked {
 pub struct Reason {
     /// The sentence.
     pub text: String,
-    /// `point`, `meter`, `consistency` or `costs`.
+    /// `point`, `meter`, `shutter`, `consistency` or `costs`.
     pub about: String,
     /// Key of the point where `about` is `point`, else empty.
     pub point: String,
@@ -358,7 +366,7 @@ pub struct Reason {
 pub struct Unchecked {
     /// What to look at, in a few words.
     pub text: String,
-    /// `point` or `meter`.
+    /// `point`, `meter` or `shutter`.
     pub about: String,
     /// Key of the point, or empty.
     pub point: String,

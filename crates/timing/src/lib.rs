@@ -5,6 +5,8 @@
 //! Not here: marks on dials, cameras, tolerances, files, microphones. No I/O, no clock, no chance; transcendental functions
 //! from `libm`, so that every target gives the same bits.
 
+pub mod curtain;
+pub mod curve;
 mod error;
 mod shot;
 mod waveform;

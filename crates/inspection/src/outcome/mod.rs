@@ -2,26 +2,26 @@
 //!
 //! The rules, in the order in which they are tried ([`word`]):
 //! 1. *for parts* — only ever the person's own decision; offered where the costs they entered exceed the value they entered.
-//! 2. *wants service* — something that spoils film, exposure or sharpness is faulty or failed and cannot be avoided, or the
-//!    measured meter error is outside and no setting avoids it.
+//! 2. *wants service* — something that spoils film, exposure or sharpness is faulty or failed and cannot be avoided, the
+//!    measured meter error is outside and no setting avoids it, or most of the marked times are outside.
 //! 3. *not yet known* — a point or measurement that can spoil film or exposure is unchecked, or its call is "cannot tell".
 //! 4. *ready with limits* — what is off can be avoided or allowed for; the limits are spelled out.
 //! 5. *ready* — everything that matters was checked and is within.
 //!
-//! Not here: how an error is judged ([`crate::meter`]), what points cost ([`crate::catalogue`]).
+//! Not here: what each finding and measurement comes to ([`weigh`]), how an error is judged ([`crate::meter`],
+//! [`crate::shutter`]), what points cost ([`crate::catalogue`]).
 
-use metrology::{Call, Estimate};
+mod weigh;
 
-use crate::catalogue::{self, Area, Point};
+use metrology::Estimate;
+
+use crate::catalogue::Area;
 use crate::consistency::Consistency;
-use crate::finding::{Condition, Finding};
 use crate::meter::Judgement;
-use crate::remedy::DialAdvice;
+use crate::shutter;
 use crate::whole::Inspection;
 use crate::words;
-
-/// Seconds that checking the meter over five levels takes.
-const METER_SECONDS: u32 = 180;
+use weigh::Weighed;
 
 /// The one word.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -73,6 +73,8 @@ pub enum Evidence {
     Point(&'static str, Area),
     /// The meter run.
     Meter,
+    /// The marked times.
+    Shutter,
     /// The consistency check.
     Consistency,
     /// The costs that were entered.
@@ -135,123 +137,6 @@ pub struct Outcome {
     pub for_parts_offered: bool,
 }
 
-/// What the findings come to, sorted by what follows from them.
-#[derive(Default)]
-struct Weighed {
-    service: Vec<Reason>,
-    limits: Vec<Reason>,
-    remarks: Vec<Reason>,
-    open: Vec<Reason>,
-    remedies: Vec<Reason>,
-    cautions: Vec<Reason>,
-    unchecked: Vec<Unchecked>,
-}
-
-fn about(point: &'static Point) -> Evidence {
-    Evidence::Point(point.key, point.area)
-}
-
-/// `Hinge seal: faulty, sticky and sheds. “left a black line”`
-fn said(finding: &Finding) -> String {
-    let looks = match finding.condition {
-        Condition::Worn => finding.point.looks[1],
-        Condition::Faulty => finding.point.looks[2],
-        Condition::Failed => finding.point.looks[3],
-        _ => finding.point.looks[0],
-    };
-    let mut text = format!("{}: {} ({looks})", words::sentence_case(finding.point.name), finding.condition.words());
-    text.push('.');
-    if !finding.note.trim().is_empty() {
-        text.push_str(&format!(" “{}”", finding.note.trim()));
-    }
-    text
-}
-
-fn weigh_points(inspection: &Inspection, weighed: &mut Weighed) {
-    for point in catalogue::points_of(&inspection.camera) {
-        let Some(finding) = inspection.finding(point).filter(|finding| finding.condition.is_checked()) else {
-            weighed.unchecked.push(Unchecked {
-                text: words::sentence_case(point.name),
-                evidence: about(point),
-                matters: point.costs.matters(),
-                seconds: point.seconds,
-            });
-            continue;
-        };
-        let reason = |text: String| Reason { text, evidence: about(point) };
-        match finding.condition {
-            Condition::Worn => weighed.remarks.push(reason(said(finding))),
-            condition if condition.is_bad() => {
-                if point.costs.wants_service() && point.avoid.is_empty() {
-                    weighed.service.push(reason(format!("{} It {}.", said(finding), point.costs.words())));
-                } else if !point.avoid.is_empty() {
-                    weighed.limits.push(reason(format!("{} {}", said(finding), point.avoid)));
-                } else if point.costs == catalogue::Costs::Handling {
-                    weighed.limits.push(reason(format!("{} It makes the camera awkward to use.", said(finding))));
-                } else {
-                    weighed.remarks.push(reason(said(finding)));
-                }
-                weighed.remedies.push(reason(format!("{}: {}", words::sentence_case(point.name), point.remedy)));
-                if !point.caution.is_empty() {
-                    weighed.cautions.push(reason(point.caution.to_owned()));
-                }
-            }
-            _ => {}
-        }
-    }
-}
-
-fn weigh_meter(inspection: &Inspection, meter: Option<&Judgement>, weighed: &mut Weighed) {
-    if !inspection.camera.has_meter() {
-        return;
-    }
-    let reason = |text: String| Reason { text, evidence: Evidence::Meter };
-    let Some(judgement) = meter else {
-        weighed.unchecked.push(Unchecked {
-            text: "Meter readings against a reference".to_owned(),
-            evidence: Evidence::Meter,
-            matters: true,
-            seconds: METER_SECONDS,
-        });
-        return;
-    };
-    let measured = format!("Meter: {}, {}.", judgement.headline(), judgement.headline_doubt());
-    match judgement.call {
-        Call::Within => weighed.remarks.push(reason(format!("{measured} Within {}.", judgement.call_reason()))),
-        Call::CannotTell => weighed.open.push(reason(format!(
-            "{measured} It cannot be told yet whether it is within ±{} stop. {}",
-            words::fraction(judgement.tolerance.value()),
-            judgement.settle
-        ))),
-        Call::Outside => match &judgement.remedy {
-            DialAdvice::Set(setting) => weighed.limits.push(reason(format!(
-                "{measured} {} {} {}",
-                judgement.pattern,
-                setting.text(),
-                setting.left_text()
-            ))),
-            DialAdvice::None(why) => {
-                let text = format!("{measured} {} Outside {}. {why}", judgement.pattern, judgement.call_reason());
-                weighed.service.push(reason(text.trim_end().to_owned()));
-                weighed.remedies.push(reason(format!("Meter: {}", judgement.causes.join(" ")).trim_end().to_owned()));
-            }
-        },
-    }
-    if let DialAdvice::Set(setting) = &judgement.remedy {
-        weighed.remedies.push(reason(format!("Meter: {} {}", setting.text(), setting.left_text())));
-    }
-}
-
-fn weigh_consistency(consistency: Option<&Consistency>, weighed: &mut Weighed) {
-    let Some(consistency) = consistency else { return };
-    for effect in consistency.effects.iter().filter(|effect| effect.beyond_doubt) {
-        weighed.limits.push(Reason {
-            text: format!("Dials: {}. Allow for it in metered use, or use another mark.", effect.words()),
-            evidence: Evidence::Consistency,
-        });
-    }
-}
-
 /// The word, by the rules at the head of this file.
 fn word(for_parts: bool, weighed: &Weighed) -> Word {
     let something_open = !weighed.open.is_empty() || weighed.unchecked.iter().any(|unchecked| unchecked.matters);
@@ -302,14 +187,13 @@ fn sentence(word: Word, weighed: &Weighed, rest: usize) -> String {
 }
 
 /// The outcome of an inspection with its judged measurements.
-pub fn of(inspection: &Inspection, meter: Option<&Judgement>, consistency: Option<&Consistency>) -> Outcome {
-    let mut weighed = Weighed::default();
-    weigh_points(inspection, &mut weighed);
-    weigh_meter(inspection, meter, &mut weighed);
-    weigh_consistency(consistency, &mut weighed);
-    weighed.unchecked.sort_by_key(|unchecked| (!unchecked.matters, unchecked.seconds));
-    weighed.cautions.dedup_by(|a, b| a.text == b.text);
-
+pub fn of(
+    inspection: &Inspection,
+    meter: Option<&Judgement>,
+    shutter: Option<&shutter::Judgement>,
+    consistency: Option<&Consistency>,
+) -> Outcome {
+    let weighed = weigh::all(inspection, meter, shutter, consistency);
     let costs = &inspection.costs;
     let for_parts_offered = matches!((costs.value, costs.mending), (Some(value), Some(mending)) if mending > value);
     // The decision stands only while the figures that it was offered for do.
@@ -336,7 +220,13 @@ pub fn of(inspection: &Inspection, meter: Option<&Judgement>, consistency: Optio
         reasons.extend(weighed.limits.iter().cloned());
     }
     if word == Word::Ready {
-        reasons.extend(weighed.remarks.iter().filter(|remark| remark.evidence == Evidence::Meter).cloned());
+        reasons.extend(
+            weighed
+                .remarks
+                .iter()
+                .filter(|remark| matches!(remark.evidence, Evidence::Meter | Evidence::Shutter))
+                .cloned(),
+        );
     }
     let film_error = meter
         .map(|judgement| {

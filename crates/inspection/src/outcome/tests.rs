@@ -2,10 +2,13 @@
 
 use super::*;
 use crate::camera::{Camera, Kind, MeterShows};
+use crate::catalogue::Point;
 use crate::catalogue::{Costs, points_of};
+use crate::finding::{Condition, Finding};
 use crate::meter::{self, Level, Reading, Run};
+use crate::shutter::{Check, Chosen, CountsFor, Signal, Take, TakenShot};
 use crate::whole::examine;
-use photometry::{Ev, FilmSpeedMark, Stops};
+use photometry::{Ev, FilmSpeedMark, Stops, TimeMark};
 
 fn stops(value: f64) -> Stops {
     Stops::new(value).expect("stops")
@@ -17,7 +20,55 @@ fn sound() -> Inspection {
     inspection.findings = points_of(&inspection.camera)
         .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
         .collect();
+    inspection.shutter = Some(times(&[("1/60", 0.0), ("1/125", 0.02), ("1/250", -0.02)]));
     inspection
+}
+
+/// Three shots of each marked time by light, off by so many stops.
+fn times(errors: &[(&str, f64)]) -> Check {
+    let mark = |text: &str| TimeMark::parse(text, &[]).expect("a mark");
+    let shots = errors
+        .iter()
+        .flat_map(|(text, error)| {
+            let time = mark(text).exact().value() * libm::exp2(*error);
+            (0..3).map(move |i| TakenShot {
+                counts_for: CountsFor::Mark(mark(text)),
+                time: Estimate::new(time * (1.0 + 0.001 * f64::from(i)), 0.001 * time, f64::INFINITY).ok(),
+                shared_s: 0.0,
+                state: timing::State::Measured,
+                interval_s: None,
+                taper: None,
+                bounce_s: None,
+            })
+        })
+        .collect();
+    Check {
+        marks: errors.iter().map(|(text, _)| mark(text)).collect(),
+        tolerance: Chosen::of("", None).expect("the usual one"),
+        takes: vec![Take { signal: Signal::Light, shots }],
+    }
+}
+
+#[test]
+fn marked_times_that_nobody_measured_leave_it_open() {
+    let mut inspection = sound();
+    inspection.shutter = None;
+    let open = outcome(&inspection);
+    assert_eq!(open.word, Word::NotYetKnown);
+    assert!(open.unchecked.iter().any(|unchecked| unchecked.evidence == Evidence::Shutter && unchecked.matters));
+    inspection.camera.stepless = true;
+    assert_eq!(outcome(&inspection).word, Word::Ready, "it has no marks");
+}
+
+#[test]
+fn one_time_that_is_off_is_a_limit_and_most_of_them_want_service() {
+    let mut inspection = sound();
+    inspection.shutter = Some(times(&[("1/60", 0.0), ("1/125", 0.0), ("1/250", 0.0), ("1/500", 0.9)]));
+    let limited = outcome(&inspection);
+    assert_eq!(limited.word, Word::ReadyWithLimits);
+    assert!(limited.limits[0].text.contains("1/500 gives 0.9 stop over"), "{}", limited.limits[0].text);
+    inspection.shutter = Some(times(&[("1/60", 0.8), ("1/125", 0.9), ("1/250", 0.0)]));
+    assert_eq!(outcome(&inspection).word, Word::WantsService);
 }
 
 fn set(inspection: &mut Inspection, costs: Costs, avoidable: bool, condition: Condition) -> &'static Point {
@@ -64,7 +115,8 @@ fn with_meter(mut inspection: Inspection, run: &Run) -> Outcome {
     inspection.findings = points_of(&inspection.camera)
         .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
         .collect();
-    of(&inspection, Some(&meter::judge(run).expect("a judgement")), None)
+    let shutter = inspection.shutter.as_ref().map(|check| crate::shutter::judge(check).expect("a judgement"));
+    of(&inspection, Some(&meter::judge(run).expect("a judgement")), shutter.as_ref(), None)
 }
 
 #[test]
@@ -164,7 +216,7 @@ fn everything_checked_and_within_is_ready() {
     set(&mut inspection, Costs::Film, false, Condition::Worn);
     let plain = outcome(&inspection);
     assert_eq!(plain.word, Word::Ready);
-    assert_eq!(plain.remarks.len(), 2, "looks and wear are said, and change nothing");
+    assert_eq!(plain.remarks.len(), 3, "looks and wear are said, and change nothing");
 
     let metered = with_meter(sound(), &run(&[0.0, 0.1, -0.1, 0.0, 0.05], 0.05, 0.05));
     assert_eq!(metered.word, Word::Ready, "{metered:?}");

@@ -1,13 +1,18 @@
-//! Drawings of what was measured: one bar about zero per error, and the error over the light. The same on a page, in a list
-//! and on paper.
+//! Drawings of what was measured: one bar about zero per error, the error over the light, the error over the marked times.
+//! The same on a page, in a list and on paper.
 //!
 //! Film error is drawn, over to the right or up; a pale band is the tolerance, a whisker the doubt. Only positions are
 //! worked out here; colours and line widths belong to whoever shows it.
 
+mod meter;
+mod shutter;
+
 use metrology::Estimate;
 
-use crate::meter::Judgement;
 use crate::words;
+
+pub use meter::meter_plot;
+pub use shutter::shutter_plot;
 
 /// Marks in a box of `width` × `height` drawing units.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,6 +48,8 @@ pub enum Role {
     Fit,
     /// Doubt of the fit.
     Doubt,
+    /// An error that is only indicated, and not judged.
+    Indicated,
     /// Lettering.
     Label,
 }
@@ -59,6 +66,7 @@ impl Role {
             Role::Whisker => "whisker",
             Role::Fit => "fit",
             Role::Doubt => "doubt",
+            Role::Indicated => "indicated",
             Role::Label => "label",
         }
     }
@@ -172,68 +180,27 @@ fn label(at: (f64, f64), text: String, anchor: &'static str) -> Mark {
     Mark { role: Role::Label, shape: Shape::Text { at, text, anchor } }
 }
 
-/// The judged run: film error over the light, each level with its doubt, the fit with its own, the tolerance as a band.
-pub fn meter_plot(judgement: &Judgement) -> Drawing {
-    let (width, height) = (640.0, 300.0);
-    let (left, right, top, bottom) = (80.0, width - 12.0, 14.0, height - 52.0);
-    let lights = judgement.levels.iter().map(|level| level.reference.value());
-    let (mut low, mut high) = lights.clone().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(x), h.max(x)));
-    low = (low - 0.7).floor();
-    high = (high + 0.7).ceil();
-    let fits: Vec<Estimate> = judgement.levels.iter().flat_map(|level| [level.error, level.fitted]).collect();
-    let most = bar_scale(&fits, judgement.tolerance.value()).min(12.0);
-    let x = |ev: f64| left + (ev - low) / (high - low) * (right - left);
-    let y = |stops: f64| (top + bottom) / 2.0 - stops.clamp(-most, most) / most * (bottom - top) / 2.0;
-
-    let tolerance = judgement.tolerance.value();
-    let mut marks = vec![rectangle(Role::Band, (left, y(tolerance)), (right, y(-tolerance)))];
+/// The scale of film errors at the left of a plot: a hairline for each stop with its words, zero stronger.
+fn stops_scale(most: f64, (left, right): (f64, f64), y: impl Fn(f64) -> f64) -> Vec<Mark> {
     let step = if most > 6.0 { 2.0 } else { 1.0 };
     let steps = (most / step).floor() as i32;
-    for i in -steps..=steps {
-        let stops = f64::from(i) * step;
-        marks.push(line(if i == 0 { Role::Zero } else { Role::Rule }, (left, y(stops)), (right, y(stops))));
-        let text = match i {
-            0 => "0".to_owned(),
-            _ => format!("{} {}", words::plain(stops.abs(), 0), if i > 0 { "over" } else { "under" }),
-        };
-        marks.push(label((left - 6.0, y(stops) + 4.0), text, "end"));
-    }
-    let every = ((high - low) / 9.0).ceil().max(1.0);
-    let mut ev = low;
-    while ev <= high {
-        marks.push(line(Role::Rule, (x(ev), bottom), (x(ev), bottom + 5.0)));
-        marks.push(label((x(ev), bottom + 20.0), words::plain(ev, 0), "middle"));
-        ev += every;
-    }
-    marks.push(label((right, bottom + 44.0), "light, EV at ISO 100".to_owned(), "end"));
-    let upper = judgement.curve.iter().map(|(ev, e)| (x(*ev), y(-e.value() + e.expanded_95())));
-    let lower = judgement.curve.iter().rev().map(|(ev, e)| (x(*ev), y(-e.value() - e.expanded_95())));
-    if judgement.levels.len() > 1 {
-        marks.push(Mark { role: Role::Doubt, shape: Shape::Path { points: upper.chain(lower).collect() } });
-        let points = judgement.curve.iter().map(|(ev, e)| (x(*ev), y(-e.value()))).collect();
-        marks.push(Mark { role: Role::Fit, shape: Shape::Path { points } });
-    }
-    for level in &judgement.levels {
-        let (at, value, doubt) = (x(level.reference.value()), -level.error.value(), level.error.expanded_95());
-        marks.push(line(Role::Whisker, (at, y(value + doubt)), (at, y(value - doubt))));
-        for end in [value + doubt, value - doubt] {
-            marks.push(line(Role::Whisker, (at - 4.0, y(end)), (at + 4.0, y(end))));
-        }
-        let role = if value >= 0.0 { Role::Over } else { Role::Under };
-        marks.push(Mark { role, shape: Shape::Dot { at: (at, y(value)), radius: 5.0 } });
-    }
-    Drawing {
-        width,
-        height,
-        title: "Film error over the light".to_owned(),
-        description: format!(
-            "{} {}. The pale band is the tolerance of ±{} stop, the grey one the doubt of the fit.",
-            judgement.pattern,
-            words::sentence_case(&words::count(judgement.levels.len(), "level", "levels")),
-            words::fraction(tolerance)
-        ),
-        marks,
-    }
+    (-steps..=steps)
+        .flat_map(|i| {
+            let stops = f64::from(i) * step;
+            let text = match i {
+                0 => "0".to_owned(),
+                _ => format!("{} {}", words::plain(stops.abs(), 0), if i > 0 { "over" } else { "under" }),
+            };
+            let role = if i == 0 { Role::Zero } else { Role::Rule };
+            [line(role, (left, y(stops)), (right, y(stops))), label((left - 6.0, y(stops) + 4.0), text, "end")]
+        })
+        .collect()
+}
+
+/// A doubt as an upright line with its two ends.
+fn upright_whisker(at: f64, top: f64, bottom: f64) -> [Mark; 3] {
+    let end = |y: f64| line(Role::Whisker, (at - 4.0, y), (at + 4.0, y));
+    [line(Role::Whisker, (at, top), (at, bottom)), end(top), end(bottom)]
 }
 
 #[cfg(test)]
