@@ -3,7 +3,7 @@
 //! A version writes every key of its shape, whatever the values are. So the keys that it knows are those that it writes from what
 //! it has just read, and no list of them has to be kept. Not here: keeping what stands at such a key ([`crate::read`]).
 
-use std::collections::HashSet;
+use std::collections::BTreeMap;
 use std::fmt;
 
 use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
@@ -13,41 +13,49 @@ use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess,
 /// The entries of a list are all of one shape, so a key that one of them has is known in all of them.
 /// Call [`crate::scan::check_depth`] first: this recurses as deep as the text does.
 pub(crate) fn unknown_keys(text: &str, written: &str, most: usize) -> Result<Vec<Vec<String>>, serde_json::Error> {
-    let mut known: HashSet<Vec<String>> = HashSet::new();
-    walk(written, &mut |place| {
-        if !known.contains(&place.keys) {
-            known.insert(place.keys.clone());
-        }
-        true
-    })?;
-    let mut unknown = Vec::new();
-    walk(text, &mut |place| {
-        let knows = known.contains(&place.keys);
-        if !knows && unknown.len() < most {
-            unknown.push(place.parts.clone());
-        }
-        knows
-    })?;
-    Ok(unknown)
+    // What the program wrote itself comes back to the letter, and so has nothing unknown in it.
+    if text.trim() == written.trim() {
+        return Ok(Vec::new());
+    }
+    let mut keys = Keys::default();
+    Walk::Learn(&mut keys).deserialize(&mut serde_json::Deserializer::from_str(written))?;
+    let mut unknown = Unknown { place: Vec::new(), found: Vec::new(), most };
+    Walk::Compare(&keys, &mut unknown).deserialize(&mut serde_json::Deserializer::from_str(text))?;
+    Ok(unknown.found)
 }
 
-/// Where a walk stands.
+/// The keys of an object, or of all objects of a list together, each with those below it.
 #[derive(Default)]
-struct Place {
-    /// Keys and places in lists.
-    parts: Vec<String>,
-    /// Keys alone.
-    keys: Vec<String>,
+struct Keys(BTreeMap<String, Keys>);
+
+/// Where a comparison stands, and what it has found so far.
+struct Unknown {
+    place: Vec<Part>,
+    found: Vec<Vec<String>>,
+    most: usize,
 }
 
-/// Shows every key of a text to `see`, which says whether to go on below it.
-fn walk(text: &str, see: &mut dyn FnMut(&Place) -> bool) -> Result<(), serde_json::Error> {
-    Walk { place: &mut Place::default(), see }.deserialize(&mut serde_json::Deserializer::from_str(text))
+enum Part {
+    Key(String),
+    Index(usize),
 }
 
-struct Walk<'a> {
-    place: &'a mut Place,
-    see: &'a mut dyn FnMut(&Place) -> bool,
+impl Unknown {
+    fn note(&mut self, key: String) {
+        if self.found.len() < self.most {
+            let above = self.place.iter().map(|part| match part {
+                Part::Key(key) => key.clone(),
+                Part::Index(index) => index.to_string(),
+            });
+            self.found.push(above.chain([key]).collect());
+        }
+    }
+}
+
+/// A value: whose keys are learnt, or compared with those that are known.
+enum Walk<'a> {
+    Learn(&'a mut Keys),
+    Compare(&'a Keys, &'a mut Unknown),
 }
 
 impl<'de> DeserializeSeed<'de> for Walk<'_> {
@@ -90,28 +98,40 @@ impl<'de> Visitor<'de> for Walk<'_> {
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<(), A::Error> {
-        for index in 0_usize.. {
-            self.place.parts.push(index.to_string());
-            let more = list.next_element_seed(Walk { place: &mut *self.place, see: &mut *self.see })?;
-            self.place.parts.pop();
-            if more.is_none() {
-                break;
+        match self {
+            Walk::Learn(keys) => while list.next_element_seed(Walk::Learn(keys))?.is_some() {},
+            Walk::Compare(keys, unknown) => {
+                unknown.place.push(Part::Index(0));
+                while list.next_element_seed(Walk::Compare(keys, unknown))?.is_some() {
+                    if let Some(Part::Index(index)) = unknown.place.last_mut() {
+                        *index += 1;
+                    }
+                }
+                unknown.place.pop();
             }
         }
         Ok(())
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut object: A) -> Result<(), A::Error> {
-        while let Some(key) = object.next_key::<String>()? {
-            self.place.parts.push(key.clone());
-            self.place.keys.push(key);
-            if (self.see)(self.place) {
-                object.next_value_seed(Walk { place: &mut *self.place, see: &mut *self.see })?;
-            } else {
-                object.next_value::<IgnoredAny>()?;
+        match self {
+            Walk::Learn(keys) => {
+                while let Some(key) = object.next_key::<String>()? {
+                    object.next_value_seed(Walk::Learn(keys.0.entry(key).or_default()))?;
+                }
             }
-            self.place.parts.pop();
-            self.place.keys.pop();
+            Walk::Compare(keys, unknown) => {
+                while let Some(key) = object.next_key::<String>()? {
+                    if let Some(below) = keys.0.get(&key) {
+                        unknown.place.push(Part::Key(key));
+                        object.next_value_seed(Walk::Compare(below, unknown))?;
+                        unknown.place.pop();
+                    } else {
+                        unknown.note(key);
+                        object.next_value::<IgnoredAny>()?;
+                    }
+                }
+            }
         }
         Ok(())
     }
