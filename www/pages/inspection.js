@@ -78,7 +78,7 @@ function draw(hand) {
     return;
   }
   // A remedy or a limit may be part of a reason already; nothing is said twice.
-  const fresh = (/** @type {{ text: string }} */ { text }) => !result.reasons.some((one) => one.text.includes(text.slice(text.indexOf(": ") + 1)));
+  const fresh = (/** @type {{ text: string }} */ one) => ![...result.reasons, ...result.limits].some((other) => other !== one && other.text.includes(one.text.slice(one.text.indexOf(": ") + 1)));
   // Where it is not yet known, what is open comes first.
   const open = result.outcome === "not_yet_known";
   const allowed = result.outcome === "ready_with_limits";
