@@ -13,6 +13,7 @@ mod exposure;
 mod film;
 mod quantity;
 mod scale;
+mod sun;
 mod sunny16;
 
 pub use constants::{C_DEFAULT, CONSTANTS, Constant, FOOT_LAMBERT, K_DEFAULT, Q_DEFAULT};
@@ -23,9 +24,12 @@ pub use exposure::{
     luminance_of_matt_surface, metered_exposure, speed_value, time_for, time_value,
 };
 pub use film::{FilmKind, Latitude, logarithmic_speed, stops_between};
-pub use quantity::{Ev, ExposureTime, FNumber, FilmSpeed, Illuminance, Luminance, Stops};
+pub use quantity::{Elevation, Ev, ExposureTime, FNumber, FilmSpeed, Illuminance, Luminance, Stops};
 pub use scale::{
     F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, Scale, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE,
     TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark, TimeSeries, places,
+};
+pub use sun::{
+    Air, CITIES, Celestial, City, Day, Moment, Place, SunPosition, SunTimes, celestial, sun_position, sun_times,
 };
 pub use sunny16::{SKY_WORDS, SkyWord, sky_word};

@@ -61,6 +61,22 @@ quantity!(
     Luminance, "luminance", "cd/m²", |x| x > 0.0 && x <= 1e9, "above 0 cd/m² and at most 1 000 000 000 cd/m²"
 );
 
+quantity!(
+    /// Height of the sun above the horizon.
+    Elevation, "elevation", "degrees", |x| (-90.0..=90.0).contains(&x), "between -90 and 90 degrees"
+);
+
+impl Elevation {
+    /// The height in degrees.
+    pub const fn degrees(self) -> f64 {
+        self.0
+    }
+
+    pub(crate) const fn radians(self) -> f64 {
+        self.0.to_radians()
+    }
+}
+
 impl Ev {
     /// A number of EV from quantities already checked, held at the ends of the range.
     pub(crate) fn held(value: f64) -> Self {
