@@ -13,6 +13,7 @@ mod exposure;
 mod film;
 mod quantity;
 mod scale;
+mod sky;
 mod sun;
 mod sunny16;
 
@@ -28,6 +29,11 @@ pub use quantity::{Elevation, Ev, ExposureTime, FNumber, FilmSpeed, Illuminance,
 pub use scale::{
     F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, Scale, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE,
     TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark, TimeSeries, places,
+};
+pub use sky::{
+    Coefficients, Components, DayLight, DayPoint, DaySpan, Daylight, LightDoubt, Plane, SECOND_SOLAR_ILLUMINANCE,
+    SOLAR_ILLUMINANCE, SUNNY_16, Sky, components, day_of_light, daylight, extraterrestrial, good_spans, on_plane,
+    second_model, sunny16_elevations, surest_plane,
 };
 pub use sun::{
     Air, CITIES, Celestial, City, Day, Moment, Place, SunPosition, SunTimes, celestial, sun_position, sun_times,

@@ -104,6 +104,9 @@ impl core::ops::Sub for Ev {
 }
 
 impl Stops {
+    /// No difference.
+    pub const ZERO: Stops = Stops(0.0);
+
     /// Both together. **Errors** where that leaves the range.
     pub fn plus(self, other: Stops) -> Result<Stops, Error> {
         Stops::new(self.0 + other.0)
