@@ -2,7 +2,8 @@
 //!
 //! Rooms: quantities ([`Ev`], [`Stops`], [`FNumber`], [`ExposureTime`], [`FilmSpeed`], [`Illuminance`], [`Luminance`]); marks
 //! on dials ([`FNumberMark`], [`TimeMark`], [`FilmSpeedMark`]); the exposure equation in every direction ([`exposure_value`] and
-//! its kin); constants with range and source ([`CONSTANTS`]); words for the sky ([`SKY_WORDS`]); film ([`FilmKind`]).
+//! its kin); constants with range and source ([`CONSTANTS`]); words for the sky ([`SKY_WORDS`]); film ([`FilmKind`]); the
+//! sun ([`sun_position`]), the light of sun and sky ([`daylight`]); a phone's screen as a lamp ([`SCREEN_STEPS`]).
 //!
 //! Not here: doubt (`metrology`), cameras (`inspection`). No I/O, no clock; transcendental functions from `libm`, so that every
 //! target gives the same bits.
@@ -13,6 +14,7 @@ mod exposure;
 mod film;
 mod quantity;
 mod scale;
+mod screen;
 mod sky;
 mod sun;
 mod sunny16;
@@ -29,6 +31,9 @@ pub use quantity::{Elevation, Ev, ExposureTime, FNumber, FilmSpeed, Illuminance,
 pub use scale::{
     F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, Scale, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE,
     TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark, TimeSeries, places,
+};
+pub use screen::{
+    CELL_PX, SCREEN_STEPS, ScreenKind, ScreenLevel, ScreenStep, TILE_PX, field_size, screen_light, step_doubt,
 };
 pub use sky::{
     Coefficients, Components, DayLight, DayPoint, DaySpan, Daylight, LightDoubt, Plane, SECOND_SOLAR_ILLUMINANCE,

@@ -107,6 +107,11 @@ impl Stops {
     /// No difference.
     pub const ZERO: Stops = Stops(0.0);
 
+    /// So many halvings of the light; more than the range holds count as its end.
+    pub(crate) fn whole(halvings: u32) -> Stops {
+        Stops(f64::from(halvings.min(100)))
+    }
+
     /// Both together. **Errors** where that leaves the range.
     pub fn plus(self, other: Stops) -> Result<Stops, Error> {
         Stops::new(self.0 + other.0)

@@ -30,7 +30,7 @@ pub struct Daylight {
 
 /// The light to expect on a plane under a sky.
 ///
-/// Equations and sources: [`crate::sky`], with the sun's true elevation, as the model has it. **Errors** while the sun is below
+/// Equations: [`on_plane`](crate::on_plane), with the sun's true elevation, as the model has it. *Source:* IES 1984. **Errors** while the sun is below
 /// the horizon.
 pub fn daylight(moment: Moment, place: Place, sky: Sky, plane: Plane) -> Result<Daylight, Error> {
     let sun = sun_position(moment, place, Air::usual(place))?;

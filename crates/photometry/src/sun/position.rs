@@ -27,10 +27,10 @@ impl SunPosition {
         self.azimuth_deg
     }
 
-    /// Cosine of the angle between the sun and the normal of a plane that is tilted \[°\] from the horizontal and faces an
+    /// Cosine of the angle between the sun as it is seen and the normal of a plane that is tilted \[°\] from the horizontal and faces an
     /// azimuth \[°\]; below 0 the sun is behind it.
     pub fn incidence_cosine(&self, tilt_deg: f64, facing_deg: f64) -> f64 {
-        let elevation = self.elevation.radians();
+        let elevation = self.apparent.radians();
         let (tilt, turn) = (tilt_deg.to_radians(), (self.azimuth_deg - facing_deg).to_radians());
         libm::sin(elevation) * libm::cos(tilt) + libm::cos(elevation) * libm::sin(tilt) * libm::cos(turn)
     }
@@ -63,7 +63,7 @@ fn prepared(moment: Moment) -> Result<PreparedPositions, Error> {
 
 /// Where the sun stands at a moment, for a place and its air.
 ///
-/// Source, range and doubt: see [`crate::sun`]. **Errors** only where the algorithm refuses; every moment, place and air that
+/// *Source:* NREL/TP-560-34302, within 0.0003° from −2000 to 6000; here 1600 to 2999, and 0.004° since UTC stands for UT1. **Errors** only where the algorithm refuses; every moment, place and air that
 /// can be made has a position.
 pub fn sun_position(moment: Moment, place: Place, air: Air) -> Result<SunPosition, Error> {
     let prepared = prepared(moment)?;
@@ -179,8 +179,8 @@ mod tests {
     #[test]
     fn a_plane_that_faces_the_sun_has_it_on_its_normal() {
         let sun = seen(1.7e9, 40.0, 10.0);
-        assert!((sun.incidence_cosine(90.0 - sun.elevation.degrees(), sun.azimuth_deg()) - 1.0).abs() < 1e-12);
-        assert!((sun.incidence_cosine(0.0, 77.0) - libm::sin(sun.elevation.radians())).abs() < 1e-12);
+        assert!((sun.incidence_cosine(90.0 - sun.apparent.degrees(), sun.azimuth_deg()) - 1.0).abs() < 1e-12);
+        assert!((sun.incidence_cosine(0.0, 77.0) - libm::sin(sun.apparent.radians())).abs() < 1e-12);
         assert!(sun.incidence_cosine(90.0, sun.azimuth_deg() + 180.0) < 0.0 || sun.elevation.degrees() < 0.0);
     }
 }

@@ -1,13 +1,17 @@
 //! When the sun rises, stands highest and sets within a day.
 //!
 //! Rising and setting are those of almanacs: the sun's middle 50′ below the true horizon at the height of the sea, of which
-//! 34′ are refraction and 16′ its half width. Not here: its position at a moment ([`super::position`]).
+//! 34′ are refraction and 16′ its half width, as seen from the middle of the earth, from where the appendix of the algorithm
+//! reckons too. Not here: its position at a moment ([`super::position`]).
 
 use solar_positioning::{Horizon, SolarEvents};
 
 use super::position::{location, refused};
 use super::{Moment, Place};
 use crate::error::Error;
+
+/// Elevation of the sun's middle as it rises and sets \[°\]: 50′ and its parallax, which lowers it for somebody on the ground.
+const RISING: f64 = -50.0 / 60.0 - 8.794 / 3600.0;
 
 /// What happens within the day after a moment; absent is what does not happen, as in polar night.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,7 +28,7 @@ pub struct SunTimes {
 pub fn sun_times(start: Moment, place: Place) -> Result<SunTimes, Error> {
     let end = start.later_by(86_400.0)?;
     let (from, to, delta_t) = (start.julian_day(), end.julian_day(), start.delta_t_s());
-    let (events, here, horizon) = (SolarEvents::new(), location(place), Horizon::SunriseSunset);
+    let (events, here, horizon) = (SolarEvents::new(), location(place), Horizon::Custom(RISING));
     let found = |event: Result<Option<f64>, _>| event.map_err(refused)?.map(Moment::of_julian_day).transpose();
     Ok(SunTimes {
         rise: found(events.next_rise_from_julian(from, to, here, delta_t, horizon))?,
