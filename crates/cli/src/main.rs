@@ -6,6 +6,7 @@
 
 mod check;
 mod clock;
+mod daylight;
 mod drawing;
 mod error;
 mod exposure;
@@ -16,6 +17,7 @@ mod meter;
 mod readings;
 mod schema;
 mod sheet;
+mod sun;
 mod table;
 mod usage;
 
@@ -38,6 +40,8 @@ fn answer(mut call: lexopt::Parser) -> Answer {
     };
     match verb.as_str() {
         "exposure" => exposure::run(&mut call),
+        "sun" => sun::run(&mut call),
+        "daylight" => daylight::run(&mut call),
         "meter" => meter::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),

@@ -17,6 +17,7 @@ mod read;
 mod scan;
 mod schema;
 pub mod shell;
+mod time;
 pub mod v1;
 mod write;
 
@@ -25,6 +26,7 @@ pub use check::{Checked, check};
 pub use error::Error;
 pub use read::read_file;
 pub use schema::schema_text;
+pub use time::moment;
 pub use write::{file_name, same, write_bench, write_file};
 
 /// Program and version, as written into files and printed on sheets.

@@ -3,12 +3,16 @@
 //! Holds the shapes that are no part of a file; what a run or an inspection comes to has the same shape as in a file's
 //! `result`. Not here: tables for people, options, files (`cli`).
 
+mod daylight;
+
 use serde::Serialize;
 
 use crate::check::Checked;
 use crate::convert;
 use crate::error::Error;
 use crate::v1::{MeterResult, Worked};
+
+pub use daylight::{Daylight, Notice, Sun};
 
 /// One exposure and the light that it suits.
 #[derive(Clone, Debug, PartialEq, Serialize)]

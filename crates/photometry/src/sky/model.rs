@@ -102,9 +102,9 @@ impl Plane {
     /// The words at the bench.
     pub const fn words(self) -> &'static str {
         match self {
-            Plane::Horizontal => "a flat surface, facing up",
+            Plane::Horizontal => "a flat surface facing up",
             Plane::FacingSun => "a surface square to the sun",
-            Plane::Upright => "an upright surface, turned to the sun",
+            Plane::Upright => "an upright surface turned to the sun",
         }
     }
 }
