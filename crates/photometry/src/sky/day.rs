@@ -3,7 +3,7 @@
 //! Not here: drawing it (`inspection`), the light of one moment ([`super::sunny`]).
 
 use super::model::{Plane, Sky};
-use super::sunny::daylight;
+use super::sunny::under;
 use crate::error::Error;
 use crate::quantity::{Elevation, Ev, Stops};
 use crate::sun::{Air, Moment, Place, sun_position};
@@ -45,11 +45,12 @@ pub fn day_of_light(start: Moment, place: Place, sky: Sky, plane: Plane, points:
     (0..points)
         .map(|i| {
             let moment = start.later_by(86_400.0 * f64::from(i) / f64::from(points - 1))?;
-            let elevation = sun_position(moment, place, Air::usual(place))?.elevation;
+            let sun = sun_position(moment, place, Air::usual(place))?;
+            let elevation = sun.elevation;
             let light = if elevation.degrees() < 0.0 {
                 None
             } else {
-                let light = daylight(moment, place, sky, plane)?;
+                let light = under(sun, moment, sky, plane)?;
                 Some(DayLight {
                     ev100: light.ev100,
                     standard_uncertainty: light.doubt.both(),

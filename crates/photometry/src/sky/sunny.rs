@@ -33,7 +33,11 @@ pub struct Daylight {
 /// Equations: [`on_plane`](crate::on_plane), with the sun's true elevation, as the model has it. *Source:* IES 1984. **Errors** while the sun is below
 /// the horizon.
 pub fn daylight(moment: Moment, place: Place, sky: Sky, plane: Plane) -> Result<Daylight, Error> {
-    let sun = sun_position(moment, place, Air::usual(place))?;
+    under(sun_position(moment, place, Air::usual(place))?, moment, sky, plane)
+}
+
+/// The same with the sun's place known already.
+pub(super) fn under(sun: SunPosition, moment: Moment, sky: Sky, plane: Plane) -> Result<Daylight, Error> {
     let outside = extraterrestrial(moment.day().of_year())?;
     let illuminance = Illuminance::new(Parts::of(sky, sun.elevation, outside)?.on(plane))?;
     let ev100 = ev_from_illuminance(illuminance, C_DEFAULT)?;
