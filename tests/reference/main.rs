@@ -10,6 +10,7 @@ mod long_run;
 mod metrology;
 mod rows;
 mod shutter;
+mod sun;
 
 use rows::{Row, Rows, beside};
 use std::collections::BTreeSet;
@@ -17,16 +18,32 @@ use std::collections::BTreeSet;
 /// Works a row's answer out from its input; other rows are at hand where it says "the same" of one of them.
 pub type Answer = fn(&Row, &Rows) -> f64;
 
+/// The same for a row that expects several numbers.
+pub type Answers = fn(&Row, &Rows) -> Vec<f64>;
+
 /// Rows that are used, so that none falls out of use unseen.
-const USED: usize = 292;
+const USED: usize = 424;
+
+/// Every answer, with the whole name of its row or the beginning of its input.
+fn answers() -> impl Iterator<Item = (&'static str, Worked)> {
+    let one = |&(key, answer): &(&'static str, Answer)| (key, Worked::One(answer));
+    let several = |&(key, answers): &(&'static str, Answers)| (key, Worked::Several(answers));
+    let single = [exposure::ANSWERS, film::ANSWERS, metrology::ANSWERS, shutter::ANSWERS, sun::ANSWERS];
+    single.into_iter().flatten().map(one).chain(sun::SEVERAL.iter().map(several))
+}
+
+/// How a row is worked out.
+#[derive(Clone, Copy)]
+enum Worked {
+    One(Answer),
+    Several(Answers),
+}
 
 /// The one answer to a row, if there is one: by its whole name, else by the beginning of its input.
-fn answer(row: &Row) -> Option<Answer> {
+fn answer(row: &Row) -> Option<Worked> {
     let mut named = None;
     let mut begun = None;
-    for &(key, answer) in
-        exposure::ANSWERS.iter().chain(film::ANSWERS).chain(metrology::ANSWERS).chain(shutter::ANSWERS)
-    {
+    for (key, answer) in answers() {
         let place = if row.id == key {
             &mut named
         } else if row.input.starts_with(key) {
@@ -57,8 +74,17 @@ fn every_row_is_answered_within_its_tolerance() {
     for row in rows.iter() {
         let Some(answer) = answer(row) else { continue };
         used += 1;
-        let found = answer(row, &rows);
-        if !row.accepts(found) {
+        let (found, good) = match answer {
+            Worked::One(answer) => {
+                let found = answer(row, &rows);
+                (found.to_string(), row.accepts(found))
+            }
+            Worked::Several(answers) => {
+                let found = answers(row, &rows);
+                (format!("{found:?}"), row.accepts_all(&found))
+            }
+        };
+        if !good {
             wrong.push(format!("{}: {found}, and {} ({}) was expected", row.id, row.expected, row.tolerance));
         }
     }
@@ -81,7 +107,7 @@ fn every_row_is_used_or_listed() {
 #[test]
 fn every_answer_has_a_row() {
     let rows = Rows::read();
-    for (key, _) in exposure::ANSWERS.iter().chain(film::ANSWERS).chain(metrology::ANSWERS).chain(shutter::ANSWERS) {
-        assert!(rows.iter().any(|row| row.id == *key || row.input.starts_with(key)), "{key} answers no row");
+    for (key, _) in answers() {
+        assert!(rows.iter().any(|row| row.id == key || row.input.starts_with(key)), "{key} answers no row");
     }
 }

@@ -78,6 +78,16 @@ impl Row {
         self.expected.parse().unwrap_or_else(|_| panic!("{}: {} is no number", self.id, self.expected))
     }
 
+    /// The expected numbers of a row that has several, parted by semicolons; a time of day counts in seconds.
+    pub fn expected_numbers(&self) -> Vec<f64> {
+        let number = |text: &str| -> f64 {
+            let part =
+                |text: &str| text.trim().parse::<f64>().unwrap_or_else(|_| panic!("{}: {text} is no number", self.id));
+            text.split(':').fold(0.0, |sum, text| sum * 60.0 + part(text))
+        };
+        self.expected.split(';').map(number).collect()
+    }
+
     /// How far an answer may lie from the expected number.
     pub fn allowed(&self) -> f64 {
         let mut words = self.tolerance.split_whitespace();
@@ -98,6 +108,14 @@ impl Row {
     pub fn accepts(&self, answer: f64) -> bool {
         // An absolute tolerance of half a last digit would refuse what rounds to that digit in binary.
         (answer - self.expected_number()).abs() <= self.allowed() * (1.0 + 1e-9)
+    }
+}
+
+impl Row {
+    /// Whether answers lie within the row's tolerance, one by one; a relative tolerance has one number only.
+    pub fn accepts_all(&self, answers: &[f64]) -> bool {
+        let (expected, allowed) = (self.expected_numbers(), self.allowed() * (1.0 + 1e-9));
+        expected.len() == answers.len() && expected.iter().zip(answers).all(|(a, b)| (a - b).abs() <= allowed)
     }
 }
 
@@ -149,6 +167,22 @@ mod tests {
         assert_eq!(first_number("s"), None);
         assert_eq!(numbers("old marks 1/2 and 1/5 s"), [0.5, 0.2]);
         assert_eq!(numbers("between K=14 and K=12.5"), [14.0, 12.5]);
+    }
+
+    #[test]
+    fn several_numbers_and_times_of_day_are_compared_one_by_one() {
+        let row = |expected: &str, tolerance: &str| Row {
+            id: String::new(),
+            input: String::new(),
+            expected: expected.to_owned(),
+            tolerance: tolerance.to_owned(),
+        };
+        let time = row("06:12:43", "abs 1 (s)");
+        assert_eq!(time.expected_numbers(), [22_363.0]);
+        assert!(time.accepts_all(&[22_364.0]) && !time.accepts_all(&[22_364.5]));
+        let pair = row("11.9;25.5", "abs 0.2");
+        assert!(pair.accepts_all(&[12.0, 25.5]) && !pair.accepts_all(&[11.9]) && !pair.accepts_all(&[11.9, 26.0]));
+        assert!(!pair.accepts_all(&[11.9, f64::NAN]));
     }
 
     /// A comparison that takes anything proves nothing: ten tolerances off, on either side, must be refused.

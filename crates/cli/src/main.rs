@@ -6,6 +6,7 @@
 
 mod check;
 mod clock;
+mod daylight;
 mod drawing;
 mod error;
 mod exposure;
@@ -19,6 +20,7 @@ mod schema;
 mod sheet;
 mod shot_table;
 mod shutter;
+mod sun;
 mod table;
 mod usage;
 
@@ -41,6 +43,8 @@ fn answer(mut call: lexopt::Parser) -> Answer {
     };
     match verb.as_str() {
         "exposure" => exposure::run(&mut call),
+        "sun" => sun::run(&mut call),
+        "daylight" => daylight::run(&mut call),
         "meter" => meter::run(&mut call),
         "shutter" => shutter::run(&mut call),
         "frames" => frames::run(&mut call),

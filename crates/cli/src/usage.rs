@@ -16,6 +16,14 @@ pub fn help() -> String {
 lampblack exposure --f 16 --time 1/125 --speed 100 [--as-given]
     EV, luminance and illuminance of an exposure. Marked values count as the
     exact ones (1/125 is 1/128 s) unless --as-given.
+lampblack sun --at TIME --lat D --lon D [--altitude M --pressure HPA
+        --temperature C]
+    Height and direction of the sun. TIME as 2026-03-01T09:30:00Z, degrees
+    north and east positive.
+lampblack daylight --at TIME --lat D --lon D --sky clear|partly|cloudy
+        --plane horizontal|facing-sun|upright [--altitude M]
+    The light of sun and sky to expect on a surface, with its doubt, and how
+    far sunny 16 is from it.
 lampblack meter READINGS.csv --shared-doubt U --tolerance T [--film-speed S]
     Judges a camera's meter: offset, slope, call, what would settle it, remedy.
     Columns: reference_ev100, reference_doubt_stops, reading_ev100,

@@ -86,6 +86,10 @@ impl Surface {
     }
 }
 
+/// What anybody must know who works with the sun.
+pub const SUN_CAUTION: &str =
+    "Never look at the sun through a finder or a lens, and never lay an open camera down facing it.";
+
 /// Reflectance of the usual grey card.
 pub const CARD_REFLECTANCE: f64 = 0.18;
 
@@ -111,7 +115,7 @@ pub struct ReferenceKind {
 }
 
 /// Every kind of reference, the best first. The default doubts are common practice unless a row says otherwise.
-pub const REFERENCE_KINDS: [ReferenceKind; 5] = [
+pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
     ReferenceKind {
         key: "lamp",
         words: "A lamp or standard of known luminance",
@@ -153,6 +157,26 @@ pub const REFERENCE_KINDS: [ReferenceKind; 5] = [
         caution: "",
     },
     ReferenceKind {
+        key: "screen",
+        words: "A phone's screen as a lamp",
+        help: "Camera close to the screen, lens at infinity; the pattern gives steps of exactly one stop below full white.",
+        each_stops: 0.05,
+        shared_stops: 0.30,
+        why: "the steps are counted in pixels; full white is as sure as the meter that read it once, and a stop at best if none did",
+        ways: &[Way::Ev, Way::Luminance],
+        caution: "",
+    },
+    ReferenceKind {
+        key: "daylight",
+        words: "Sun and sky, computed",
+        help: "Outside, nothing in the sun's way: time, place, sky and surface give the light that falls on the target.",
+        each_stops: 0.20,
+        shared_stops: 0.30,
+        why: "two published models against each other, and haze; under clouds or a low sun take the larger doubt that is computed",
+        ways: &[Way::Illuminance, Way::Ev],
+        caution: SUN_CAUTION,
+    },
+    ReferenceKind {
         key: "sunny_16",
         words: "Sunny 16, by eye",
         help: "Outside, two hours after sunrise to two before sunset, target lit from the front: choose the word for the sky.",
@@ -160,7 +184,7 @@ pub const REFERENCE_KINDS: [ReferenceKind; 5] = [
         shared_stops: 0.40,
         why: "the word for the sky is a matter of judgement",
         ways: &[Way::Sky],
-        caution: "Never look at the sun through a finder or a lens, and never lay an open camera down facing it.",
+        caution: SUN_CAUTION,
     },
 ];
 
@@ -173,15 +197,12 @@ impl ReferenceKind {
     /// What has to be known about constants and cards for this kind, or an empty text: shown, never hidden in an offset.
     pub fn constants(&self) -> String {
         match self.key {
-            "lux" => match incident_to_card_difference(K_DEFAULT, C_DEFAULT, CARD_REFLECTANCE) {
-                Ok(difference) => format!(
-                    "An incident reading (C = 250) and a reflected reading of an 18 % card (K = 12.5) in the same light \
-                     differ by log2(π·12.5/(0.18·250)) = {} stop: the incident one is the {}.",
-                    words::plain(difference.value().abs(), 2),
-                    if difference.value() < 0.0 { "lower" } else { "higher" },
-                ),
-                Err(_) => String::new(),
-            },
+            "lux" | "daylight" => incident_constants(),
+            "screen" => {
+                "Each step halves the share of white pixels, exactly; only full white has to be read once by a trusted \
+                 meter, with the brightness set by hand. Without that a run tells slope and consistency, no offset."
+                    .to_owned()
+            }
             "lamp" => "cd/m² become EV by K = 12.5; a maker who took K = 14 calibrated 0.16 stop apart.".to_owned(),
             "sunny_16" => {
                 "The EV beside each word are those of ANSI PH2.7; f/16 at 1/speed taken literally is EV 14.6, \
@@ -190,6 +211,19 @@ impl ReferenceKind {
             }
             _ => String::new(),
         }
+    }
+}
+
+/// How far the incident equation and the reflected one of a grey card lie apart.
+fn incident_constants() -> String {
+    match incident_to_card_difference(K_DEFAULT, C_DEFAULT, CARD_REFLECTANCE) {
+        Ok(difference) => format!(
+            "An incident reading (C = 250) and a reflected reading of an 18 % card (K = 12.5) in the same light \
+             differ by log2(π·12.5/(0.18·250)) = {} stop: the incident one is the {}.",
+            words::plain(difference.value().abs(), 2),
+            if difference.value() < 0.0 { "lower" } else { "higher" },
+        ),
+        Err(_) => String::new(),
     }
 }
 

@@ -61,6 +61,22 @@ quantity!(
     Luminance, "luminance", "cd/m²", |x| x > 0.0 && x <= 1e9, "above 0 cd/m² and at most 1 000 000 000 cd/m²"
 );
 
+quantity!(
+    /// Height of the sun above the horizon.
+    Elevation, "elevation", "degrees", |x| (-90.0..=90.0).contains(&x), "between -90 and 90 degrees"
+);
+
+impl Elevation {
+    /// The height in degrees.
+    pub const fn degrees(self) -> f64 {
+        self.0
+    }
+
+    pub(crate) const fn radians(self) -> f64 {
+        self.0.to_radians()
+    }
+}
+
 impl Ev {
     /// A number of EV from quantities already checked, held at the ends of the range.
     pub(crate) fn held(value: f64) -> Self {
@@ -88,6 +104,14 @@ impl core::ops::Sub for Ev {
 }
 
 impl Stops {
+    /// No difference.
+    pub const ZERO: Stops = Stops(0.0);
+
+    /// So many halvings of the light; more than the range holds count as its end.
+    pub(crate) fn whole(halvings: u32) -> Stops {
+        Stops(f64::from(halvings.min(100)))
+    }
+
     /// Both together. **Errors** where that leaves the range.
     pub fn plus(self, other: Stops) -> Result<Stops, Error> {
         Stops::new(self.0 + other.0)

@@ -22,40 +22,7 @@ use crate::page::{
     Accepted, Choice, LevelPreview, Lists, Place, ReferenceChoice, Series, Sheet, ToleranceChoice, View,
 };
 use crate::v1::{FORMAT, Inspection, Level, VERSION};
-use crate::{PROGRAM, convert};
-
-/// A time is taken where it is RFC 3339 in UTC: `2026-03-01T09:30:00Z`, with or without a fraction.
-fn check_time(now: &str) -> Result<(), Error> {
-    let bytes = now.as_bytes();
-    let number = |from: usize, to: usize| -> Option<u32> {
-        let digits = bytes.get(from..to)?;
-        digits.iter().try_fold(0, |sum, digit| digit.is_ascii_digit().then(|| sum * 10 + u32::from(digit - b'0')))
-    };
-    let within = |from: usize, to: usize, least: u32, most: u32| {
-        number(from, to).is_some_and(|value| (least..=most).contains(&value))
-    };
-    let signs = [(4, b'-'), (7, b'-'), (10, b'T'), (13, b':'), (16, b':')];
-    let fraction = |tail: &[u8]| match tail {
-        [b'Z'] => true,
-        [b'.', digits @ .., b'Z'] => !digits.is_empty() && digits.iter().all(u8::is_ascii_digit),
-        _ => false,
-    };
-    let good = (20..=32).contains(&bytes.len())
-        && signs.iter().all(|(i, sign)| bytes[*i] == *sign)
-        && within(0, 4, 0, 9999)
-        && within(5, 7, 1, 12)
-        && within(8, 10, 1, 31)
-        && within(11, 13, 0, 23)
-        && within(14, 16, 0, 59)
-        && within(17, 19, 0, 60)
-        && fraction(&bytes[19..]);
-    if good {
-        Ok(())
-    } else {
-        let shown: String = now.chars().take(40).collect();
-        Err(Error::new(format!("the time must be RFC 3339 in UTC, and \"{shown}\" was given")))
-    }
-}
+use crate::{PROGRAM, convert, time};
 
 fn shown(record: Inspection) -> Result<Accepted, Error> {
     let domain = convert::domain(&record)?;
@@ -75,7 +42,7 @@ pub fn new_inspection(kind: &str, id: &str, now: &str) -> Result<Accepted, Error
 ///
 /// **Errors** with a sentence where something in it cannot be; nothing is changed then.
 pub fn accept(record: &Inspection, now: &str) -> Result<Accepted, Error> {
-    check_time(now)?;
+    time::check(now)?;
     let mut record = record.clone();
     record.format = FORMAT.to_owned();
     record.version = VERSION;
@@ -128,7 +95,7 @@ pub fn preview_level(record: &Inspection, run_index: usize, level: &Level) -> Re
 
 /// The sheet, block by block.
 pub fn sheet(record: &Inspection, now: &str) -> Result<Sheet, Error> {
-    check_time(now)?;
+    time::check(now)?;
     let mut record = record.clone();
     convert::work_out(&mut record)?;
     let domain = convert::domain(&record)?;

@@ -18,6 +18,7 @@ mod scan;
 mod schema;
 pub mod shell;
 mod unknown;
+mod time;
 pub mod v1;
 mod write;
 
@@ -26,6 +27,7 @@ pub use check::{Checked, check};
 pub use error::Error;
 pub use read::read_file;
 pub use schema::schema_text;
+pub use time::moment;
 pub use write::{file_name, same, write_bench, write_file};
 
 /// Program and version, as written into files and printed on sheets.

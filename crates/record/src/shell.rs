@@ -5,12 +5,16 @@
 
 pub mod timing;
 
+mod daylight;
+
 use serde::Serialize;
 
 use crate::check::Checked;
 use crate::convert;
 use crate::error::Error;
 use crate::v1::{MeterResult, Worked};
+
+pub use daylight::{Daylight, Notice, Sun};
 
 /// One exposure and the light that it suits.
 #[derive(Clone, Debug, PartialEq, Serialize)]

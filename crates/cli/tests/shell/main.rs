@@ -5,6 +5,7 @@
 mod files;
 mod numbers;
 mod shots;
+mod sun;
 
 use std::io::Write;
 use std::path::PathBuf;
