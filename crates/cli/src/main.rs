@@ -13,6 +13,8 @@ mod file;
 mod html;
 mod judge;
 mod meter;
+mod photo;
+mod picture;
 mod readings;
 mod schema;
 mod sheet;
@@ -39,6 +41,7 @@ fn answer(mut call: lexopt::Parser) -> Answer {
     match verb.as_str() {
         "exposure" => exposure::run(&mut call),
         "meter" => meter::run(&mut call),
+        "photo" => photo::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),
         "check" => check::run(&mut call),
@@ -64,6 +67,10 @@ fn main() -> ExitCode {
     match given {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
+            if let Failure::Refused { answer, .. } = &failure {
+                // A reader that is gone has at least the exit code.
+                let _ = print(answer);
+            }
             // Where standard error cannot be written either, the exit code is all that is left to say it.
             let _ = writeln!(std::io::stderr().lock(), "lampblack: {failure}");
             ExitCode::from(failure.code())

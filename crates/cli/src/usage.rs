@@ -21,6 +21,12 @@ lampblack meter READINGS.csv --shared-doubt U --tolerance T [--film-speed S]
     Columns: reference_ev100, reference_doubt_stops, reading_ev100,
     reading_step_stops; all in EV at ISO 100 or stops. U and the doubts are
     standard uncertainties, T is half the tolerance, S the film in hand.
+lampblack photo FILE.jpg [--patch X,Y,W,H | --patch-fraction X,Y,W,H]
+                [--calibration STOPS,DOUBT[,SLOPE]] [--k K]
+    Light of a patch of a photo, from its exposure data and its pixels. The
+    patch is in pixels of the upright picture, or in shares of it from 0 to 1;
+    without it, the middle quarter each way. A calibration is what is added to
+    this phone's EV, with its standard uncertainty, both in stops.
 lampblack judge FILE.json [--id ID]
     Outcome of an inspection with its reasons, limits and remedies, and what
     was not checked.

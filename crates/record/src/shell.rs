@@ -3,6 +3,8 @@
 //! Holds the shapes that are no part of a file; what a run or an inspection comes to has the same shape as in a file's
 //! `result`. Not here: tables for people, options, files (`cli`).
 
+pub mod photo;
+
 use serde::Serialize;
 
 use crate::check::Checked;
