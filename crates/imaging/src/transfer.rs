@@ -29,6 +29,17 @@ impl Curve {
         }
     }
 
+    /// The code in 0 to 1 of a light in 0 to 1, the inverse of [`Curve::light`]; what is outside is held at the nearer end.
+    pub fn code(self, light: f64) -> f64 {
+        let y = if light > 0.0 { light.min(1.0) } else { 0.0 };
+        match self {
+            Curve::Srgb if y <= 0.003_130_8 => 12.92 * y,
+            Curve::Srgb => 1.055 * libm::pow(y, 1.0 / 2.4) - 0.055,
+            Curve::Bt709 if y < 0.018 => 4.5 * y,
+            Curve::Bt709 => 1.099 * libm::pow(y, 0.45) - 0.099,
+        }
+    }
+
     /// Light of each of the 256 codes of full range.
     pub fn table(self) -> [f64; 256] {
         core::array::from_fn(|code| self.light(code as f64 / 255.0))
@@ -102,6 +113,10 @@ mod tests {
         }
         // BT.709: the camera makes 1.099·L^0.45 − 0.099 of light L, so code 0.5 is light 0.25959.
         assert!((Curve::Bt709.light(0.5) - 0.259_59).abs() < 1e-5);
+        for (curve, code) in [Curve::Srgb, Curve::Bt709].into_iter().flat_map(|c| (0..=255).map(move |code| (c, code))) {
+            let code = f64::from(code) / 255.0;
+            assert!((curve.code(curve.light(code)) - code).abs() < 1e-6, "{curve:?} {code}");
+        }
         assert_eq!((Curve::Srgb.light(f64::NAN), Curve::Srgb.light(-1.0), Curve::Bt709.light(7.0)), (0.0, 0.0, 1.0));
     }
 
