@@ -4,6 +4,7 @@
 
 use crate::rows::{Row, numbers};
 use imaging::exif::Metadata;
+use imaging::glare::{Pair, Sample, glare};
 use imaging::luminance::{Pixels, Reading, Setup, assess};
 use imaging::raster::{Layout, Region, Size, Tally, View};
 use imaging::transfer::{Curve, MID_TONE_CODE, Primaries, Transfer};
@@ -46,7 +47,18 @@ pub const ANSWERS: &[(&str, crate::Answer)] = &[
         let wrong = rows.named("PHO-046").number("code ") / 255.0;
         libm::log2(half_and_half(rows.named("PHO-045")) / Curve::Srgb.light(wrong))
     }),
+    ("VGI; linear black", |row, _| glare_of(row.number("black "), row.number("white "))),
+    ("VGI from sRGB codes", |row, _| {
+        let light = |mark: &str| Curve::Srgb.light(row.number(mark) / 255.0);
+        glare_of(light("black "), light("white "))
+    }),
 ];
+
+/// Glare in per cent of one photo.
+fn glare_of(hole: f64, field: f64) -> f64 {
+    let normal = Sample { hole, field, field_spread: 0.0, slope: 1.0, field_clipped: 0.0, hole_crushed: 0.0 };
+    100.0 * glare(&Pair { normal, long: None }, None).expect("glare").index
+}
 
 fn mid_tone() -> f64 {
     Curve::Srgb.light(f64::from(MID_TONE_CODE) / 255.0)

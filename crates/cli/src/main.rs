@@ -4,12 +4,14 @@
 //! (one line on standard error) and 2 for a call that cannot be understood. Not here: any rule of the bench (`inspection`),
 //! any JSON (`record`).
 
+mod blades;
 mod check;
 mod clock;
 mod drawing;
 mod error;
 mod exposure;
 mod file;
+mod glare;
 mod html;
 mod judge;
 mod meter;
@@ -42,6 +44,8 @@ fn answer(mut call: lexopt::Parser) -> Answer {
         "exposure" => exposure::run(&mut call),
         "meter" => meter::run(&mut call),
         "photo" => photo::run(&mut call),
+        "blades" => blades::run(&mut call),
+        "glare" => glare::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),
         "check" => check::run(&mut call),

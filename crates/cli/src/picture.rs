@@ -3,7 +3,7 @@
 //! JPEG and PNG, with their size looked at before anything is allocated. Not here: what is measured on the pixels (`imaging`).
 
 use std::io::Cursor;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use imaging::exif::{Container, Metadata};
 use imaging::raster::{LONGEST_SIDE, Layout, Size, View};
@@ -21,6 +21,11 @@ const PICTURE_BYTES: usize = 128 * 1024 * 1024;
 /// The bytes of a picture file.
 pub fn read(path: &Path) -> Result<Vec<u8>, Failure> {
     file::bytes(path, PICTURE_BYTES).map_err(|why| Failure::None(format!("{}: {why}", file::name(path))))
+}
+
+/// A picture that a job names, beside the job.
+pub fn beside(job: &Path, name: &str) -> PathBuf {
+    job.parent().map_or_else(|| PathBuf::from(name), |folder| folder.join(name))
 }
 
 /// Pixels as stored.

@@ -27,6 +27,15 @@ lampblack photo FILE.jpg [--patch X,Y,W,H | --patch-fraction X,Y,W,H]
     patch is in pixels of the upright picture, or in shares of it from 0 to 1;
     without it, the middle quarter each way. A calibration is what is added to
     this phone's EV, with its standard uncertainty, both in stops.
+lampblack blades JOB.json
+    Openings of a lens at its marks, from pictures of the lit opening:
+    {{\"centre_px\": [X,Y], \"blades\": N, \"shots\": [{{\"f_number\": \"5.6\",
+    \"file\": F, \"from\": \"open\"}}]}}; blades and from may be left out.
+lampblack glare JOB.json
+    What a lens scatters, from pictures of a black hole in a bright field:
+    {{\"centre_px\": [X,Y], \"radius_px\": R, \"with_lens\": {{\"normal\": F,
+    \"long\": F}}, \"without_lens\": {{\"normal\": F, \"long\": F}}}}; long and
+    without_lens may be left out.
 lampblack judge FILE.json [--id ID]
     Outcome of an inspection with its reasons, limits and remedies, and what
     was not checked.

@@ -113,7 +113,8 @@ mod tests {
         }
         // BT.709: the camera makes 1.099·L^0.45 − 0.099 of light L, so code 0.5 is light 0.25959.
         assert!((Curve::Bt709.light(0.5) - 0.259_59).abs() < 1e-5);
-        for (curve, code) in [Curve::Srgb, Curve::Bt709].into_iter().flat_map(|c| (0..=255).map(move |code| (c, code))) {
+        for (curve, code) in [Curve::Srgb, Curve::Bt709].into_iter().flat_map(|c| (0..=255).map(move |code| (c, code)))
+        {
             let code = f64::from(code) / 255.0;
             assert!((curve.code(curve.light(code)) - code).abs() < 1e-6, "{curve:?} {code}");
         }

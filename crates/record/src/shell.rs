@@ -4,6 +4,7 @@
 //! `result`. Not here: tables for people, options, files (`cli`).
 
 pub mod photo;
+pub mod pictures;
 
 use serde::Serialize;
 

@@ -24,16 +24,24 @@ fn truth(folder: PathBuf, base: PathBuf) -> Vec<Case> {
     says.into_iter().map(|says| Case { file: base.join(says["file"].as_str().expect("a name")), says }).collect()
 }
 
+/// The choice in the tree.
+pub fn tree() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../tests/pictures")
+}
+
+/// The whole corpus, where it is.
+pub fn corpus() -> PathBuf {
+    std::env::var_os("LAMPBLACK_CORPUS")
+        .map_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus"), PathBuf::from)
+        .join("images")
+}
+
 fn in_the_tree() -> Vec<Case> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../tests/pictures");
-    truth(folder.clone(), folder)
+    truth(tree(), tree())
 }
 
 fn in_the_corpus() -> Vec<Case> {
-    let corpus = std::env::var_os("LAMPBLACK_CORPUS")
-        .map_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus"), PathBuf::from)
-        .join("images");
-    truth(corpus.join("A"), corpus)
+    truth(corpus().join("A"), corpus())
 }
 
 impl Case {

@@ -2,7 +2,7 @@
 //!
 //! A browser's own scaling averages codes, which is wrong by up to 0.28 stop. Not here: single patches ([`super::Tally`]).
 
-use super::{Layout, MOST_PIXELS, Size, View};
+use super::{Layout, MOST_PIXELS, Orientation, Region, Size, View};
 use crate::error::Error;
 use crate::transfer::Transfer;
 
@@ -20,6 +20,22 @@ impl Plane {
     pub fn at(&self, x: u32, y: u32) -> Option<f32> {
         let inside = x < self.size.width() && y < self.size.height();
         if inside { self.light.get(y as usize * self.size.width() as usize + x as usize).copied() } else { None }
+    }
+
+    /// The same as it is seen, from the way up in which it was stored.
+    pub fn upright(self, orientation: Orientation) -> Self {
+        if orientation == Orientation::UPRIGHT {
+            return self;
+        }
+        let size = orientation.upright(self.size);
+        let mut light = Vec::with_capacity(self.light.len());
+        for y in 0..size.height() {
+            for x in 0..size.width() {
+                let from = orientation.stored(Region { x, y, width: 1, height: 1 }, self.size);
+                light.push(self.at(from.x, from.y).unwrap_or(0.0));
+            }
+        }
+        Self { size, light }
     }
 
     /// A whole picture at once, averaged down so often. **Errors** as [`Reducer::new`].
@@ -143,6 +159,16 @@ mod tests {
         }
         assert_eq!(reducer.finish().expect("a plane"), whole);
         assert_eq!(whole.size, size(3, 2));
+    }
+
+    #[test]
+    fn a_picture_is_turned_as_it_is_seen() {
+        let stored = Plane { size: size(3, 2), light: vec![1.0, 2.0, 3.0, 4.0, 5.0, 6.0] };
+        // Tag 6: the stored first row is seen on the right.
+        let seen = stored.clone().upright(Orientation::from_tag(6));
+        assert_eq!((seen.size, seen.light), (size(2, 3), vec![4.0, 1.0, 5.0, 2.0, 6.0, 3.0]));
+        assert_eq!(stored.clone().upright(Orientation::from_tag(3)).light, vec![6.0, 5.0, 4.0, 3.0, 2.0, 1.0]);
+        assert_eq!(stored.clone().upright(Orientation::UPRIGHT), stored);
     }
 
     #[test]
