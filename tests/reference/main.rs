@@ -8,6 +8,7 @@ mod exposure;
 mod film;
 mod long_run;
 mod metrology;
+mod pictures;
 mod rows;
 mod shutter;
 mod sun;
@@ -22,13 +23,13 @@ pub type Answer = fn(&Row, &Rows) -> f64;
 pub type Answers = fn(&Row, &Rows) -> Vec<f64>;
 
 /// Rows that are used, so that none falls out of use unseen.
-const USED: usize = 424;
+const USED: usize = 463;
 
 /// Every answer, with the whole name of its row or the beginning of its input.
 fn answers() -> impl Iterator<Item = (&'static str, Worked)> {
     let one = |&(key, answer): &(&'static str, Answer)| (key, Worked::One(answer));
     let several = |&(key, answers): &(&'static str, Answers)| (key, Worked::Several(answers));
-    let single = [exposure::ANSWERS, film::ANSWERS, metrology::ANSWERS, shutter::ANSWERS, sun::ANSWERS];
+    let single = [exposure::ANSWERS, film::ANSWERS, metrology::ANSWERS, pictures::ANSWERS, shutter::ANSWERS, sun::ANSWERS];
     single.into_iter().flatten().map(one).chain(sun::SEVERAL.iter().map(several))
 }
 

@@ -14,13 +14,20 @@ pub enum Failure {
     None(String),
     /// The call cannot be understood.
     Usage(String),
+    /// There is no outcome, and why stands in an answer all the same.
+    Refused {
+        /// For standard output.
+        answer: String,
+        /// For standard error.
+        why: String,
+    },
 }
 
 impl Failure {
     /// The exit code.
     pub const fn code(&self) -> u8 {
         match self {
-            Failure::None(_) => 1,
+            Failure::None(_) | Failure::Refused { .. } => 1,
             Failure::Usage(_) => 2,
         }
     }
@@ -30,6 +37,7 @@ impl Failure {
         match self {
             Failure::None(text) => Failure::None(format!("{place}: {text}")),
             Failure::Usage(text) => Failure::Usage(format!("{place}: {text}")),
+            Failure::Refused { answer, why } => Failure::Refused { answer, why: format!("{place}: {why}") },
         }
     }
 }
@@ -47,7 +55,7 @@ impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let line = |text: &str| -> String { text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect() };
         match self {
-            Failure::None(text) => f.write_str(&line(text)),
+            Failure::None(text) | Failure::Refused { why: text, .. } => f.write_str(&line(text)),
             Failure::Usage(text) => write!(f, "{} (\"lampblack help\" lists the calls)", line(text)),
         }
     }
@@ -70,7 +78,7 @@ macro_rules! no_outcome {
     )*};
 }
 
-no_outcome!(inspection::Error, photometry::Error, metrology::Error, timing::Error, record::Error);
+no_outcome!(imaging::Error, inspection::Error, photometry::Error, metrology::Error, timing::Error, record::Error);
 
 #[cfg(test)]
 mod tests {

@@ -25,13 +25,14 @@ pub fn read(path: &Path) -> Result<String, Failure> {
 
 /// The same, with the bare reason where there is none.
 pub fn contents(path: &Path) -> Result<String, String> {
-    String::from_utf8(read_bytes(path)?)
+    String::from_utf8(bytes(path, FILE_BYTES)?)
         .map_err(|error| format!("it is not text in UTF-8 (byte {})", error.utf8_error().valid_up_to() + 1))
 }
 
-fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
+/// The bytes of a file, or of standard input for `-`, up to a limit; the bare reason where there are none.
+pub fn bytes(path: &Path, most: usize) -> Result<Vec<u8>, String> {
     let mut bytes = Vec::new();
-    let limit = FILE_BYTES as u64;
+    let limit = most as u64;
     let refused = |error: std::io::Error| format!("it cannot be read: {error}");
     if path.as_os_str() == "-" {
         std::io::stdin().lock().take(limit + 1).read_to_end(&mut bytes).map_err(refused)?;
@@ -39,12 +40,12 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
         let file = File::open(path).map_err(|error| format!("it cannot be opened: {error}"))?;
         let size = file.metadata().map_err(refused)?.len();
         if size > limit {
-            return Err(too_large(size));
+            return Err(too_large(size, limit));
         }
         // What grows while it is read, or has no size of its own, is cut off at the limit all the same.
         file.take(limit + 1).read_to_end(&mut bytes).map_err(refused)?;
     }
-    if bytes.len() > FILE_BYTES { Err(too_large(bytes.len() as u64)) } else { Ok(bytes) }
+    if bytes.len() > most { Err(too_large(bytes.len() as u64, limit)) } else { Ok(bytes) }
 }
 
 /// Hands a file, or standard input for `-`, over block by block, whatever its size. `take` says whether it wants more.
@@ -67,9 +68,9 @@ pub fn blocks(path: &Path, mut take: impl FnMut(&[u8]) -> Result<bool, Failure>)
     }
 }
 
-fn too_large(size: u64) -> String {
+fn too_large(size: u64, limit: u64) -> String {
     const MEGABYTE: u64 = 1024 * 1024;
-    format!("it is {} MB or more long, and at most {} MB are taken", size / MEGABYTE, FILE_BYTES as u64 / MEGABYTE)
+    format!("it is {} MB or more long, and at most {} MB are taken", size / MEGABYTE, limit / MEGABYTE)
 }
 
 /// Writes a text to a file.

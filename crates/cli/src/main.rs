@@ -4,6 +4,7 @@
 //! (one line on standard error) and 2 for a call that cannot be understood. Not here: any rule of the bench (`inspection`),
 //! any JSON (`record`).
 
+mod blades;
 mod check;
 mod clock;
 mod daylight;
@@ -12,9 +13,12 @@ mod error;
 mod exposure;
 mod file;
 mod frames;
+mod glare;
 mod html;
 mod judge;
 mod meter;
+mod photo;
+mod picture;
 mod readings;
 mod schema;
 mod sheet;
@@ -48,6 +52,9 @@ fn answer(mut call: lexopt::Parser) -> Answer {
         "meter" => meter::run(&mut call),
         "shutter" => shutter::run(&mut call),
         "frames" => frames::run(&mut call),
+        "photo" => photo::run(&mut call),
+        "blades" => blades::run(&mut call),
+        "glare" => glare::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),
         "check" => check::run(&mut call),
@@ -73,6 +80,10 @@ fn main() -> ExitCode {
     match given {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
+            if let Failure::Refused { answer, .. } = &failure {
+                // A reader that is gone has at least the exit code.
+                let _ = print(answer);
+            }
             // Where standard error cannot be written either, the exit code is all that is left to say it.
             let _ = writeln!(std::io::stderr().lock(), "lampblack: {failure}");
             ExitCode::from(failure.code())

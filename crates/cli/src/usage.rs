@@ -39,6 +39,21 @@ lampblack frames FILE.csv [--marked 1/4,1/15] [--duty D]
     The same from the brightness of a clip's frames. Columns: t or time_s in
     seconds, then a strip each: L, M, R for mean codes, Llin, Mlin, Rlin for
     linear light, which is better. D is a frame's exposure over its interval.
+lampblack photo FILE.jpg [--patch X,Y,W,H | --patch-fraction X,Y,W,H]
+                [--calibration STOPS,DOUBT[,SLOPE]] [--k K]
+    Light of a patch of a photo, from its exposure data and its pixels. The
+    patch is in pixels of the upright picture, or in shares of it from 0 to 1;
+    without it, the middle quarter each way. A calibration is what is added to
+    this phone's EV, with its standard uncertainty, both in stops.
+lampblack blades JOB.json
+    Openings of a lens at its marks, from pictures of the lit opening:
+    {{\"centre_px\": [X,Y], \"blades\": N, \"shots\": [{{\"f_number\": \"5.6\",
+    \"file\": F, \"from\": \"open\"}}]}}; blades and from may be left out.
+lampblack glare JOB.json
+    What a lens scatters, from pictures of a black hole in a bright field:
+    {{\"centre_px\": [X,Y], \"radius_px\": R, \"with_lens\": {{\"normal\": F,
+    \"long\": F}}, \"without_lens\": {{\"normal\": F, \"long\": F}}}}; long and
+    without_lens may be left out.
 lampblack judge FILE.json [--id ID]
     Outcome of an inspection with its reasons, limits and remedies, and what
     was not checked.

@@ -7,6 +7,9 @@ pub mod timing;
 
 mod daylight;
 
+pub mod photo;
+pub mod pictures;
+
 use serde::Serialize;
 
 use crate::check::Checked;

@@ -3,9 +3,11 @@
 //! Not here: the values themselves, which the rooms below check against published ones.
 
 mod files;
+mod lenses;
 mod numbers;
 mod shots;
 mod sun;
+mod pictures;
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -86,6 +88,10 @@ fn a_call_that_is_not_understood_ends_with_2_and_a_hint() {
         (&["exposure", "--f"][..], "--f"),
         (&["meter", "a.csv", "--tolerance", "0.5"][..], "(--shared-doubt 0.1) is missing"),
         (&["meter", "a.csv", "--shared-doubt", "some"][..], "must be a number, and \"some\" was given"),
+        (&["photo"][..], "the photo (FILE.jpg) is missing"),
+        (&["photo", "a.jpg", "--patch", "1,2,3"][..], "--patch"),
+        (&["photo", "a.jpg", "--patch", "1,2,3,4", "--patch-fraction", "0,0,1,1"][..], "one patch at a time"),
+        (&["photo", "a.jpg", "--calibration", "0.2"][..], "STOPS,DOUBT"),
         (&["judge"][..], "the inspection (FILE.json) is missing"),
         (&["judge", "a.json", "b.json"][..], "one file at a time"),
         (&["check", "--all"][..], "--all"),
