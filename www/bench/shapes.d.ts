@@ -569,6 +569,8 @@ export interface ShutterResult {
   missing: string[];
   /** What would settle what is open, or empty. */
   settle: string;
+  /** Bulb and self-timer, a sentence each. */
+  others: string[];
   /** Usual causes of such a pattern, worded as such. */
   causes: string[];
   /** What a person should know before trusting it. */

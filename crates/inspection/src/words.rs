@@ -3,6 +3,7 @@
 //! Not here: the rules of rounding themselves ([`metrology::rounded`]) and sentences about findings.
 
 use metrology::to_decimals;
+use photometry::TimeMark;
 
 /// A number with so many decimals, never `-0.0`.
 pub(crate) fn plain(value: f64, decimals: usize) -> String {
@@ -64,8 +65,40 @@ pub fn per_cent(probability: f64) -> String {
     }
 }
 
+/// Where something stands in a take: `12.4 s`, `2 min 05 s`.
+pub fn moment(seconds: f64) -> String {
+    if seconds < 60.0 {
+        return format!("{} s", plain(seconds.max(0.0), 1));
+    }
+    let whole = libm::floor(seconds);
+    let minutes = libm::floor(whole / 60.0);
+    format!("{} min {:0>2} s", plain(minutes, 0), plain(whole - 60.0 * minutes, 0))
+}
+
+/// A marked time as it is called out: `one 500th`, `half a second`, `2 seconds`.
+pub fn spoken_time(mark: &TimeMark) -> String {
+    let text = mark.text();
+    match text.strip_prefix("1/") {
+        Some("2") => "half a second".to_owned(),
+        Some("4") => "a quarter of a second".to_owned(),
+        Some(under) => format!("one {under}{}", ordinal(under)),
+        None if text == "1" => "one second".to_owned(),
+        None => format!("{text} seconds"),
+    }
+}
+
+fn ordinal(number: &str) -> &'static str {
+    let teen = ["11", "12", "13"].iter().any(|teen| number.ends_with(teen));
+    match number.as_bytes().last() {
+        Some(b'1') if !teen => "st",
+        Some(b'2') if !teen => "nd",
+        Some(b'3') if !teen => "rd",
+        _ => "th",
+    }
+}
+
 /// `one reading`, `3 readings`.
-pub(crate) fn count(n: usize, one: &str, many: &str) -> String {
+pub fn count(n: usize, one: &str, many: &str) -> String {
     const SMALL: [&str; 10] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
     let number = SMALL.get(n).map_or_else(|| n.to_string(), |word| (*word).to_owned());
     format!("{number} {}", if n == 1 { one } else { many })
@@ -104,6 +137,21 @@ mod tests {
         assert_eq!(fraction(1.0 / 3.0), "1/3");
         assert_eq!(fraction(1.0), "1");
         assert_eq!(fraction(0.4), "0.40");
+    }
+
+    #[test]
+    fn marked_times_are_called_out() {
+        let said = |text: &str| spoken_time(&TimeMark::parse(text, &[]).expect("a mark"));
+        assert_eq!(said("1/500"), "one 500th");
+        assert_eq!(said("1/2"), "half a second");
+        assert_eq!(said("2"), "2 seconds");
+        assert_eq!((ordinal("112"), ordinal("22"), ordinal("1")), ("th", "nd", "st"));
+    }
+
+    #[test]
+    fn moments_read_as_on_a_clock() {
+        assert_eq!(moment(12.44), "12.4 s");
+        assert_eq!(moment(125.7), "2 min 05 s");
     }
 
     #[test]

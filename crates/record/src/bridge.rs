@@ -9,6 +9,7 @@ use inspection::meter::level_error;
 use inspection::outcome::Word;
 use inspection::reference::{REFERENCE_KINDS, Surface};
 use inspection::sheet::Imprint;
+use inspection::shutter::{self, Build, Signal};
 use inspection::{drawing, words};
 use metrology::Estimate;
 use photometry::{
@@ -246,6 +247,13 @@ pub fn lists() -> Lists {
                 help: (*help).to_owned(),
             })
             .collect(),
+        shutter_builds: Build::ALL.iter().map(|build| choice(build.key(), build.words(), build.help())).collect(),
+        shutter_tolerances: shutter::TOLERANCES
+            .iter()
+            .map(|kind| choice(kind.key, kind.words, kind.help))
+            .chain(std::iter::once(choice(shutter::OWN, "Your own", "one limit for every time")))
+            .collect(),
+        signals: Signal::ALL.iter().map(|signal| choice(signal.key(), signal.words(), signal.help())).collect(),
         skies: SKY_WORDS
             .iter()
             .map(|word| {

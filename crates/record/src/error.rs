@@ -38,3 +38,15 @@ impl From<photometry::Error> for Error {
         Self(error.to_string())
     }
 }
+
+impl From<metrology::Error> for Error {
+    fn from(error: metrology::Error) -> Self {
+        Self(error.to_string())
+    }
+}
+
+impl From<timing::Error> for Error {
+    fn from(error: timing::Error) -> Self {
+        Self(error.to_string())
+    }
+}

@@ -3,7 +3,7 @@
 //! Not here: what the values may be, which the quantities themselves check.
 
 use crate::error::Error;
-use crate::v1::{Inspection, Run};
+use crate::v1::{Inspection, Run, Take};
 
 /// Largest file [bytes].
 pub const FILE_BYTES: usize = 20 * 1024 * 1024;
@@ -19,6 +19,12 @@ pub const LEVELS: usize = 200;
 pub const READINGS: usize = 50;
 /// Most settings of a consistency check.
 pub const SETTINGS: usize = 200;
+/// Most takes of a shutter.
+pub const TAKES: usize = 50;
+/// Most shots of a take.
+pub const SHOTS: usize = 500;
+/// Most moments, times or notices of one shot.
+pub const MOMENTS: usize = 200;
 /// Most findings.
 pub const FINDINGS: usize = 500;
 /// Most pictures.
@@ -48,6 +54,9 @@ pub(crate) fn of_list(key: &str) -> usize {
         "levels" => LEVELS,
         "readings" => READINGS,
         "consistency" => SETTINGS,
+        "takes" => TAKES,
+        "shots" | "asked" => SHOTS,
+        "candidates_s" | "events_s" | "travel_s" | "places" => MOMENTS,
         "findings" => FINDINGS,
         "photos" => PHOTOS,
         "times" | "f_numbers" => MARKS,
@@ -104,7 +113,20 @@ pub fn check(inspection: &Inspection) -> Result<(), Error> {
         short(&foreign.path, NAME_BYTES, "name of an unknown key")?;
         short(&foreign.json, FOREIGN_BYTES, "value of an unknown key")?;
     }
+    most(inspection.shutter.takes.len(), TAKES, "takes of the shutter")?;
+    inspection.shutter.takes.iter().try_for_each(check_take)?;
     inspection.meter.runs.iter().try_for_each(check_run)
+}
+
+fn check_take(take: &Take) -> Result<(), Error> {
+    most(take.shots.len(), SHOTS, "shots of a take")?;
+    most(take.asked.len(), SHOTS, "times asked for in a take")?;
+    short(&take.source, NAME_BYTES, "source of a take")?;
+    take.shots.iter().try_for_each(|shot| {
+        most(shot.events_s.len(), MOMENTS, "moments of a shot")?;
+        most(shot.candidates_s.len(), MOMENTS, "candidates of a shot")?;
+        most(shot.notices.len(), MOMENTS, "notices of a shot")
+    })
 }
 
 fn check_run(run: &Run) -> Result<(), Error> {

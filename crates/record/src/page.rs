@@ -10,8 +10,8 @@ use serde::{Deserialize, Serialize};
 use crate::v1;
 
 pub use shutter::{
-    FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView, TakeAbout,
-    TakeView,
+    FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,
+    TakeAbout, TakeView,
 };
 
 /// A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper.

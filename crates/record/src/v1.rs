@@ -11,9 +11,7 @@ mod shutter;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-pub use shutter::{
-    Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice,
-};
+pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
 
 /// The value of `format` in an inspection file.
 pub const FORMAT: &str = "lampblack-inspection";

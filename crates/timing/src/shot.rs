@@ -91,6 +91,9 @@ pub struct Shot {
     pub start_s: f64,
     /// Effective time (ISO 516) in the middle of the frame \[s\]; `None` where it cannot be told.
     pub time: Option<Estimate>,
+    /// The part of that time's standard uncertainty \[s\] that shots of the same take share, so that repeating does not average
+    /// it away; the rest is each shot's own. 0 where nothing is known to be shared.
+    pub systematic_s: f64,
     /// How far it may be trusted.
     pub state: State,
     /// Which of the marked times handed in it was put against: an index into that list.
@@ -117,6 +120,7 @@ impl Shot {
         Self {
             start_s,
             time: None,
+            systematic_s: 0.0,
             state: State::CannotTell,
             marked: None,
             candidates_s: Vec::new(),

@@ -20,7 +20,7 @@ use group::{Group, Spread};
 
 pub use group::Part;
 pub use say::{listed, time};
-pub use taken::{Build, CountsFor, Signal, Special, Take, TakenShot};
+pub use taken::{Build, CountsFor, Signal, Special, Take, TakenShot, taper};
 pub use tolerance::{Chosen, OWN, TOLERANCES, ToleranceKind};
 
 /// A gate whose ends differ by more than this is uneven \[stops\] (common practice).

@@ -184,3 +184,15 @@ pub struct Take {
     /// The shots that count.
     pub shots: Vec<TakenShot>,
 }
+
+/// Exposure at the last place of the gate over the first, `log2(t_last/t_first)` \[stops\]; `None` where fewer than two were
+/// measured or one of them got nothing.
+pub fn taper(places: &[Estimate]) -> Option<Estimate> {
+    let [first, .., last] = places else { return None };
+    if first.value() <= 0.0 || last.value() <= 0.0 {
+        return None;
+    }
+    let relative = |time: &Estimate| time.standard_uncertainty() / time.value() / core::f64::consts::LN_2;
+    let stops = libm::log2(last.value() / first.value());
+    Estimate::new(stops, libm::hypot(relative(first), relative(last)), f64::INFINITY).ok()
+}

@@ -256,6 +256,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
             notices.push(format!("This version has no point “{shown}”; its finding was kept and is not judged."));
         }
     }
+    super::shutter::settle(&mut record.shutter)?;
     let (times, f_numbers) = (record.camera.times.clone(), record.lens.f_numbers.clone());
     let dials = Dials {
         times: times.iter().map(String::as_str).collect(),
@@ -344,6 +345,7 @@ fn camera(record: &v1::Inspection) -> Result<Camera, Error> {
         model: entry.model.clone(),
         serial: entry.serial.clone(),
         times,
+        stepless: entry.time_series == "stepless",
         f_numbers,
         lens: record.lens.name.clone(),
         lens_serial: record.lens.serial.clone(),
@@ -432,5 +434,6 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         mending: amount(&record.costs.mending, "cost of mending")?,
         for_parts: record.costs.for_parts,
     };
-    Ok(Inspection { camera, findings, meter, consistency, costs })
+    let shutter = super::shutter::check(record, &camera.times)?;
+    Ok(Inspection { camera, findings, meter, shutter, consistency, costs })
 }

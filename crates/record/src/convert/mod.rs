@@ -6,6 +6,7 @@
 mod inputs;
 mod number;
 mod shown;
+mod shutter;
 mod worked;
 
 pub(crate) use inputs::{domain, level, reference, settle};

@@ -25,6 +25,7 @@ fn pointing(evidence: Evidence) -> (String, String, String) {
     let (about, point, area) = match evidence {
         Evidence::Point(key, area) => ("point", key, area.key()),
         Evidence::Meter => ("meter", "", "meter"),
+        Evidence::Shutter => ("shutter", "", "shutter"),
         Evidence::Consistency => ("consistency", "", "meter"),
         Evidence::Costs => ("costs", "", ""),
     };
@@ -83,6 +84,7 @@ pub(super) fn worked(examined: &Examined) -> v1::Worked {
         cautions: reasons(cautions),
         for_parts_offered: *for_parts_offered,
         meter: examined.meter.as_ref().map(meter),
+        shutter: examined.shutter.as_ref().map(super::shutter::result),
         consistency: examined.consistency.as_ref().map(consistency),
     }
 }

@@ -134,6 +134,8 @@ pub struct ShutterResult {
     pub missing: Vec<String>,
     /// What would settle what is open, or empty.
     pub settle: String,
+    /// Bulb and self-timer, a sentence each.
+    pub others: Vec<String>,
     /// Usual causes of such a pattern, worded as such.
     pub causes: Vec<String>,
     /// What a person should know before trusting it.

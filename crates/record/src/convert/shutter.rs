@@ -1,0 +1,231 @@
+//! The shutter's part of a file: takes to the domain, the judged shutter back, and what its pages show.
+//!
+//! Not here: finding shots in a signal ([`crate::measure`]).
+
+use inspection::drawing;
+use inspection::shutter::{self, Build, Check, Chosen, CountsFor, Judgement, OWN, Signal, Special, TakenShot, TimeRow};
+use inspection::words;
+use metrology::Estimate;
+use photometry::TimeMark;
+use timing::State;
+
+use super::number::optional;
+use super::shown::drawing as shown;
+use super::worked::estimate;
+use crate::error::Error;
+use crate::{page, v1};
+
+fn unknown(what: &str, key: &str, allowed: &[&str]) -> Error {
+    let shown: String = key.chars().take(40).collect();
+    Error::new(format!("the {what} must be one of {}, and \"{shown}\" was given", allowed.join(", ")))
+}
+
+/// What a shot or an asked time counts for, by its key or mark.
+pub(super) fn counts_for(text: &str, dial: &[&str]) -> Result<CountsFor, Error> {
+    match (text, Special::from_key(text)) {
+        ("", _) => Ok(CountsFor::Nothing),
+        (_, Some(special)) => Ok(CountsFor::Special(special)),
+        (text, None) => Ok(CountsFor::Mark(TimeMark::parse(text, dial)?)),
+    }
+}
+
+/// The build with this key; `None` where it is empty.
+pub(super) fn build(key: &str) -> Result<Option<Build>, Error> {
+    match key {
+        "" => Ok(None),
+        key => Build::from_key(key)
+            .map(Some)
+            .ok_or_else(|| unknown("build of the shutter", key, &Build::ALL.map(Build::key))),
+    }
+}
+
+fn seconds(value: f64, what: &str) -> Result<f64, Error> {
+    if (0.0..=1e6).contains(&value) {
+        Ok(value)
+    } else {
+        Err(Error::new(format!("the {what} must be between 0 s and 1 000 000 s, and {value} was given")))
+    }
+}
+
+/// The time at a place of the frame.
+fn place(entry: &v1::ShotPlace) -> Result<Estimate, Error> {
+    let time = seconds(entry.time_s, "time at a place of the frame")?;
+    Ok(Estimate::new(time, seconds(entry.standard_uncertainty_s, "doubt at a place of the frame")?, f64::INFINITY)?)
+}
+
+fn shot(entry: &v1::Shot, dial: &[&str]) -> Result<TakenShot, Error> {
+    let state = State::from_key(&entry.state)
+        .ok_or_else(|| unknown("state of a shot", &entry.state, &State::ALL.map(State::key)))?;
+    let time = match (entry.time_s, entry.standard_uncertainty_s) {
+        (Some(time), Some(doubt)) if time > 0.0 => {
+            Some(Estimate::new(seconds(time, "time of a shot")?, seconds(doubt, "doubt of a shot")?, f64::INFINITY)?)
+        }
+        (Some(time), Some(_)) => {
+            return Err(Error::new(format!("the time of a shot must be above 0 s, and {time} was given")));
+        }
+        (Some(_), None) => {
+            return Err(Error::new("a time without a doubt is none: the shot has no standard uncertainty"));
+        }
+        (None, _) => None,
+    };
+    let places = entry.places.iter().map(place).collect::<Result<Vec<_>, _>>()?;
+    Ok(TakenShot {
+        counts_for: counts_for(&entry.marked, dial)?,
+        time,
+        shared_s: seconds(entry.shared_s, "shared doubt of a shot")?,
+        state,
+        interval_s: entry.interval_s.filter(|interval| interval.is_finite()),
+        taper: shutter::taper(&places),
+        bounce_s: entry.bounce_s.filter(|bounce| *bounce > 0.0),
+    })
+}
+
+fn take(entry: &v1::Take, dial: &[&str]) -> Result<shutter::Take, Error> {
+    let signal = Signal::from_key(&entry.signal)
+        .ok_or_else(|| unknown("signal", &entry.signal, &Signal::ALL.map(Signal::key)))?;
+    let shots = entry
+        .shots
+        .iter()
+        .enumerate()
+        .filter(|(_, entry)| !entry.dropped)
+        .map(|(i, entry)| shot(entry, dial).map_err(|error| error.at(&format!("shot {}", i + 1))))
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(shutter::Take { signal, shots })
+}
+
+fn dial(record: &v1::Inspection) -> Vec<&str> {
+    record.camera.times.iter().map(String::as_str).collect()
+}
+
+/// Fills in the numbers beside the texts.
+pub(super) fn settle(entry: &mut v1::Shutter) -> Result<(), Error> {
+    entry.own_tolerance_stops = optional(&entry.own_tolerance, "own tolerance of marked times")?;
+    Ok(())
+}
+
+/// The domain's check; `None` where nothing was caught. **Errors** for what no shutter can be.
+pub(super) fn check(record: &v1::Inspection, marks: &[TimeMark]) -> Result<Option<Check>, Error> {
+    let entry = &record.shutter;
+    build(&entry.build)?;
+    // An own tolerance that was not entered yet refuses nothing before it is needed.
+    let waiting = entry.tolerance == OWN && entry.own_tolerance_stops.is_none();
+    let tolerance =
+        if waiting { Chosen::of("", None)? } else { Chosen::of(&entry.tolerance, entry.own_tolerance_stops)? };
+    let dial = dial(record);
+    let takes = entry
+        .takes
+        .iter()
+        .enumerate()
+        .map(|(i, one)| take(one, &dial).map_err(|error| error.at(&format!("shutter, take {}", i + 1))))
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok((!takes.is_empty()).then(|| Check { marks: marks.to_vec(), tolerance, takes }))
+}
+
+fn row(row: &TimeRow) -> v1::TimeResult {
+    let firm = row.state >= State::Probable;
+    v1::TimeResult {
+        marked: row.mark.text().to_owned(),
+        label: row.mark.label(),
+        exact_s: row.mark.exact().value(),
+        signal: row.signal.key().to_owned(),
+        state: row.state.key().to_owned(),
+        state_words: row.state.words().to_owned(),
+        shots: u32::try_from(row.shots).unwrap_or(u32::MAX),
+        time_s: row.time().map(estimate),
+        spread_stops: row.spread,
+        error_stops: row.error.map(estimate),
+        doubts: row
+            .parts
+            .iter()
+            .map(|part| v1::Doubt { name: part.name.to_owned(), standard_uncertainty_stops: part.stops })
+            .collect(),
+        tolerance_stops: row.tolerance_stops,
+        conformity: row.conformity,
+        call: row.call.key().to_owned(),
+        call_words: row.call.word().to_owned(),
+        taper_stops: row.taper.map(estimate),
+        time_words: row.time().map_or_else(|| State::CannotTell.words().to_owned(), |time| shutter::time(time.value())),
+        error_words: row.error.map_or_else(String::new, |error| words::film_error_short(error.value())),
+        doubt_words: row
+            .error
+            .filter(|_| firm)
+            .map_or_else(String::new, |error| format!("±{}", words::doubt(error.expanded_95()))),
+        how_words: row.how(),
+        notices: row.notices.clone(),
+    }
+}
+
+/// The judged shutter as the file says it.
+pub(super) fn result(judgement: &Judgement) -> v1::ShutterResult {
+    v1::ShutterResult {
+        call: judgement.call.key().to_owned(),
+        call_words: judgement.call.word().to_owned(),
+        headline: judgement.headline.clone(),
+        pattern: judgement.pattern.clone(),
+        tolerance_words: judgement.tolerance.words(),
+        spread_stops: judgement.spread,
+        times: judgement.rows.iter().map(row).collect(),
+        missing: judgement.missing.iter().map(TimeMark::label).collect(),
+        settle: judgement.settle.clone(),
+        others: judgement.others.clone(),
+        causes: judgement.causes.clone(),
+        notices: judgement.notices.clone(),
+    }
+}
+
+fn shot_view(entry: &v1::Shot, dial: &[&str]) -> page::ShotView {
+    let error = match (counts_for(&entry.marked, dial), entry.time_s) {
+        (Ok(CountsFor::Mark(mark)), Some(time)) => photometry::stops_between(time, mark.exact().value()).ok(),
+        _ => None,
+    };
+    let candidates: Vec<String> = entry.candidates_s.iter().map(|time| shutter::time(*time)).collect();
+    page::ShotView {
+        at_words: words::moment(entry.start_s),
+        time_words: entry.time_s.map_or_else(|| State::CannotTell.words().to_owned(), shutter::time),
+        error_words: error.map_or_else(String::new, |error| words::film_error_short(error.value())),
+        state_words: State::from_key(&entry.state).map_or("", State::words).to_owned(),
+        candidates_words: shutter::listed(&candidates),
+    }
+}
+
+fn take_view(entry: &v1::Take, dial: &[&str]) -> page::TakeView {
+    let signal = Signal::from_key(&entry.signal).map_or("", Signal::words);
+    page::TakeView {
+        title: format!("{signal}: {}", words::count(entry.shots.len(), "shot", "shots")),
+        shots: entry.shots.iter().map(|shot| shot_view(shot, dial)).collect(),
+    }
+}
+
+/// What the shutter's pages show besides the results.
+pub(super) fn view(record: &v1::Inspection, marks: &[TimeMark], judgement: Option<&Judgement>) -> page::ShutterView {
+    let dial = dial(record);
+    let takes = &record.shutter.takes;
+    let caught = |mark: &str| {
+        takes.iter().flat_map(|take| &take.shots).filter(|shot| !shot.dropped && shot.marked == mark).count()
+    };
+    let rows = judgement.map_or(&[][..], |judgement| &judgement.rows);
+    let errors: Vec<Estimate> = rows.iter().filter_map(|row| row.error).collect();
+    let widest = rows.iter().map(|row| row.tolerance_stops).fold(0.0, f64::max);
+    let scale = drawing::bar_scale(&errors, widest);
+    page::ShutterView {
+        plot: judgement.and_then(drawing::shutter_plot).as_ref().map(shown),
+        bars: rows
+            .iter()
+            .map(|row| match row.error {
+                Some(error) => shown(&drawing::bar(error, row.tolerance_stops, scale)),
+                None => page::Drawing::default(),
+            })
+            .collect(),
+        takes: takes.iter().map(|take| take_view(take, &dial)).collect(),
+        marks: marks
+            .iter()
+            .map(|mark| page::MarkView {
+                mark: mark.text().to_owned(),
+                label: mark.label(),
+                spoken: words::spoken_time(mark),
+                shots: caught(mark.text()),
+            })
+            .collect(),
+        build: build(&record.shutter.build).ok().flatten().map_or(String::new(), |build| build.words().to_owned()),
+    }
+}
