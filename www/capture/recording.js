@@ -63,6 +63,11 @@ export class Recording {
     this.#deafUntil = Math.max(this.#deafUntil, this.#came + seconds * this.rate);
   }
 
+  /** Keeps again what is heard, from so many seconds on. @param {number} seconds */
+  hear(seconds) {
+    this.#deafUntil = this.#came + seconds * this.rate;
+  }
+
   /**
    * Forgets what was heard last.
    *
