@@ -59,15 +59,16 @@ export const DIRECTIONS = [{ key: "fast", words: "Fast to slow", help: "" }, { k
  * @param {(values: Partial<Fired>) => void} what.put
  * @param {readonly string[]} [what.counts] How many shots for each time can be chosen.
  * @param {readonly Choice[]} [what.directions]
+ * @param {boolean} [what.mirror] Whether a mirror matters.
  */
-export function firedPart({ hand, fired, put, counts = ["1", "2", "3"], directions = DIRECTIONS }) {
+export function firedPart({ hand, fired, put, counts = ["1", "2", "3"], directions = DIRECTIONS, mirror = true }) {
   const toggle = (/** @type {MarkView} */ { mark }) =>
     put({ without: fired.without.includes(mark) ? fired.without.filter((one) => one !== mark) : [...fired.without, mark] });
   const marks = fired.direction === "fast" ? [...hand.view.shutter.marks].reverse() : hand.view.shutter.marks;
   return html`
     ${choice({ legend: "Through the dial", name: "direction", layout: directions.length > 2 ? "three" : "words", value: fired.direction, options: directions, pick: (direction) => put({ direction }) })}
     ${choice({ legend: "Shots for each time", name: "shots", layout: "words", value: fired.shots, options: counts.map((key) => ({ key, words: key })), pick: (shots) => put({ shots }) })}
-    ${hasMirror(hand)
+    ${mirror && hasMirror(hand)
       ? choice({ legend: "The mirror", name: "mirror", layout: "words", value: fired.locked ? "locked" : "moves", options: [{ key: "moves", words: "moves" }, { key: "locked", words: "is locked up" }], pick: (key) => put({ locked: key === "locked" }) })
       : nothing}
     <details ?open=${fired.without.length > 0}><summary>${fired.without.length > 0 ? "Only some of the marked times" : "All marked times"}</summary>

@@ -12,22 +12,18 @@ import { keepAwake } from "../capture/awake.js";
 import { speak, tone } from "../capture/cue.js";
 import { openMicrophone } from "../capture/microphone.js";
 import { Recording } from "../capture/recording.js";
-import { about_s, Plan, SPECIAL } from "./plan.js";
+import { Counter } from "./counting.js";
+import { Plan, SPECIAL } from "./plan.js";
 
-/** How often it is looked [ms], and how much the bench is given at least, and at most for what is held by hand [s]. */
+/** How often it is looked [ms]. */
 const EVERY = 300;
-const WINDOW = 6;
-const LONGEST_WINDOW = 40;
-/** A shot counts when nothing more has come for this long [s]; what begins this close behind one is its echo [s]. */
-const SETTLED = 0.25;
-const ECHO = 0.12;
 /** A finger on the glass is heard about this long before and after what it does [s]. */
 const TOUCH_BEFORE = 0.3;
 const TOUCH_AFTER = 0.4;
-/** Share of a marked time within which nothing else is a new shot: a slow one has its end still to come. */
-const MEANWHILE = 1.25;
 /** How long a cue rings on [s]. */
 const RING = 0.35;
+/** How long the last shot is listened after [ms]. */
+const AFTER = 700;
 /** Longest take [s]. */
 const LONGEST = 600;
 
@@ -43,8 +39,6 @@ export class Session {
   #looking = false;
   #over = false;
   #timer = 0;
-  /** What begins before this moment of the take was counted or does not count [s]. */
-  #from_s = 0;
 
   /**
    * @param {object} what
@@ -59,6 +53,7 @@ export class Session {
   constructor(what) {
     this.what = what;
     this.plan = new Plan(what.marks);
+    this.counter = new Counter(this.plan);
     this.byEar = what.about.signal === "sound";
     /** Held by hand: only the person knows when it is over. */
     this.byHand = what.marks.some((mark) => mark in SPECIAL);
@@ -95,7 +90,7 @@ export class Session {
       this.#deaf(LONGEST);
       await speak(this.what.said(this.plan.now));
       this.recording.hear(this.byEar ? RING : 0);
-      this.#from_s = this.recording.length_s;
+      this.counter.begin(this.recording.length_s);
     }
     this.open = !this.#over;
     this.what.changed();
@@ -108,12 +103,7 @@ export class Session {
     }
   }
 
-  get #window_s() {
-    const mark = this.plan.now;
-    return mark in SPECIAL ? LONGEST_WINDOW : Math.max(WINDOW, 3 * about_s(mark) + 3);
-  }
-
-  async #look(settled = SETTLED) {
+  async #look() {
     if (this.#looking || !this.recording || (!this.open && !this.#over)) {
       return;
     }
@@ -123,22 +113,12 @@ export class Session {
     }
     this.#looking = true;
     try {
-      const { samples, from_s } = this.recording.last(this.#window_s);
+      const { samples, from_s } = this.recording.last(this.counter.window_s);
       const heard = await this.what.bench.listen(samples, this.recording.rate, { ...this.what.about, asked: this.plan.now ? [this.plan.now] : [] });
       this.heard = heard;
-      const until_s = samples.length / this.recording.rate - settled;
-      const before = this.plan.caught.length;
-      for (const one of this.byHand ? [] : heard.heard) {
-        const [start_s, end_s] = [from_s + one.start_s, from_s + one.end_s];
-        const meanwhile = MEANWHILE * about_s(this.plan.now);
-        const ended = one.end_s <= until_s && (one.start_s + meanwhile <= until_s || this.#over);
-        if (start_s > this.#from_s && ended && !this.plan.done) {
-          this.plan.take({ words: one.words, start_s, end_s });
-          this.#from_s = Math.max(end_s + ECHO, start_s + meanwhile);
-        }
-      }
+      const caught = !this.byHand && this.counter.count(heard.heard, from_s, from_s + samples.length / this.recording.rate, this.#over);
       this.what.changed();
-      if (this.plan.caught.length > before && !this.#over) {
+      if (caught && !this.#over) {
         await this.#caught();
       }
     } catch {
@@ -154,6 +134,10 @@ export class Session {
       tone(this.microphone.context);
     }
     if (this.plan.done) {
+      // The quiet after the last shot is part of it.
+      this.open = false;
+      this.what.changed();
+      await new Promise((resolve) => setTimeout(resolve, AFTER));
       await this.end("done");
     } else {
       await this.#ask();
@@ -167,7 +151,7 @@ export class Session {
       this.recording.forget(TOUCH_BEFORE, this.plan.caught.at(-1)?.end_s ?? 0);
       this.recording.deaf(TOUCH_AFTER);
     }
-    this.#from_s = this.recording?.length_s ?? 0;
+    this.counter.begin(this.recording?.length_s ?? 0);
     await (this.plan.done ? this.end("stopped") : this.#ask());
   }
 
@@ -202,7 +186,7 @@ export class Session {
       while (this.#looking) {
         await new Promise((resolve) => setTimeout(resolve, 20));
       }
-      await this.#look(0);
+      await this.#look();
     }
     this.what.ended(ending);
   }

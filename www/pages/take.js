@@ -39,12 +39,14 @@ function card(hand, at, shot, said, i) {
     <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.error_words}</span>` : nothing}<span class="soft">${said?.state_words}</span></p>
     ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
     ${notices(shot.notices.map((one) => one.text))}
-    ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: (mark) => hand.change(path("marked"), mark) })}
-    ${refusal(hand.wrongAt(path("marked")))}
-    <div class="actions two">
-      <button type="button" @click=${() => hand.change(path("dropped"), !shot.dropped)}>${shot.dropped ? "Take it back in" : "Leave it out"}<span class="unseen">: shot ${i + 1}</span></button>
-      ${shot.marked in SPECIAL || !shot.marked ? nothing : html`<a class="button" href=${again([shot.marked])}>Do it again<span class="unseen">: ${labelOf(hand, shot.marked)}</span></a>`}
-    </div>
+    <details ?open=${!shot.marked || shot.dropped}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
+      ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: (mark) => hand.change(path("marked"), mark) })}
+      ${refusal(hand.wrongAt(path("marked")))}
+      <div class="actions two">
+        <button type="button" @click=${() => hand.change(path("dropped"), !shot.dropped)}>${shot.dropped ? "Take it back in" : "Leave it out"}<span class="unseen">: shot ${i + 1}</span></button>
+        ${shot.marked in SPECIAL || !shot.marked ? nothing : html`<a class="button" href=${again([shot.marked])}>Do it again<span class="unseen">: ${labelOf(hand, shot.marked)}</span></a>`}
+      </div>
+    </details>
   </section>`;
 }
 
