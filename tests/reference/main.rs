@@ -9,6 +9,7 @@ mod film;
 mod long_run;
 mod metrology;
 mod rows;
+mod shutter;
 
 use rows::{Row, Rows, beside};
 use std::collections::BTreeSet;
@@ -17,13 +18,15 @@ use std::collections::BTreeSet;
 pub type Answer = fn(&Row, &Rows) -> f64;
 
 /// Rows that are used, so that none falls out of use unseen.
-const USED: usize = 263;
+const USED: usize = 292;
 
 /// The one answer to a row, if there is one: by its whole name, else by the beginning of its input.
 fn answer(row: &Row) -> Option<Answer> {
     let mut named = None;
     let mut begun = None;
-    for &(key, answer) in exposure::ANSWERS.iter().chain(film::ANSWERS).chain(metrology::ANSWERS) {
+    for &(key, answer) in
+        exposure::ANSWERS.iter().chain(film::ANSWERS).chain(metrology::ANSWERS).chain(shutter::ANSWERS)
+    {
         let place = if row.id == key {
             &mut named
         } else if row.input.starts_with(key) {
@@ -78,7 +81,7 @@ fn every_row_is_used_or_listed() {
 #[test]
 fn every_answer_has_a_row() {
     let rows = Rows::read();
-    for (key, _) in exposure::ANSWERS.iter().chain(film::ANSWERS).chain(metrology::ANSWERS) {
+    for (key, _) in exposure::ANSWERS.iter().chain(film::ANSWERS).chain(metrology::ANSWERS).chain(shutter::ANSWERS) {
         assert!(rows.iter().any(|row| row.id == *key || row.input.starts_with(key)), "{key} answers no row");
     }
 }

@@ -1,0 +1,127 @@
+//! A fast Fourier transform whose bits are the same on every target: radix 2, twiddles from `libm`, no platform's own sine.
+//!
+//! Not here: windows, spectra, correlations.
+
+/// Tables for transforms of one length, a power of two.
+#[derive(Clone, Debug)]
+pub(crate) struct Fourier {
+    length: usize,
+    swaps: Vec<(u32, u32)>,
+    /// Twiddles of every stage one after another: 1, 2, 4 … length/2 of them.
+    cos: Vec<f32>,
+    sin: Vec<f32>,
+}
+
+impl Fourier {
+    /// Tables for `length` rounded up to a power of two, at least 2.
+    pub(crate) fn new(length: usize) -> Self {
+        let length = length.max(2).next_power_of_two();
+        let shift = usize::BITS - length.trailing_zeros();
+        let swaps = (0..length)
+            .filter_map(|i| {
+                let j = i.reverse_bits() >> shift;
+                (i < j).then_some((i as u32, j as u32))
+            })
+            .collect();
+        let mut cos = Vec::with_capacity(length);
+        let mut sin = Vec::with_capacity(length);
+        let mut half = 1;
+        while half < length {
+            for k in 0..half {
+                let angle = -core::f64::consts::PI * k as f64 / half as f64;
+                cos.push(libm::cos(angle) as f32);
+                sin.push(libm::sin(angle) as f32);
+            }
+            half *= 2;
+        }
+        Self { length, swaps, cos, sin }
+    }
+
+    /// Number of points.
+    pub(crate) const fn length(&self) -> usize {
+        self.length
+    }
+
+    /// `X[k] = Σ x[n]·exp(−2πi·kn/N)` in place. Both slices hold [`Fourier::length`] numbers; others are left as they are.
+    pub(crate) fn forward(&self, re: &mut [f32], im: &mut [f32]) {
+        if re.len() != self.length || im.len() != self.length {
+            return;
+        }
+        for &(i, j) in &self.swaps {
+            re.swap(i as usize, j as usize);
+            im.swap(i as usize, j as usize);
+        }
+        // The first two stages multiply by nothing but 1 and −i.
+        if self.length >= 4 {
+            for (re, im) in re.chunks_exact_mut(4).zip(im.chunks_exact_mut(4)) {
+                let (&[r0, r1, r2, r3], &[i0, i1, i2, i3]) = (&*re, &*im) else { continue };
+                let (sr, si, dr, di) = (r0 + r1, i0 + i1, r0 - r1, i0 - i1);
+                let (tr, ti, er, ei) = (r2 + r3, i2 + i3, r2 - r3, i2 - i3);
+                re.copy_from_slice(&[sr + tr, dr + ei, sr - tr, dr - ei]);
+                im.copy_from_slice(&[si + ti, di - er, si - ti, di + er]);
+            }
+        }
+        let mut half = if self.length >= 4 { 4 } else { 1 };
+        while half < self.length {
+            // The twiddles of this stage stand behind those of the smaller ones, of which there are half − 1.
+            let (cos, sin) = (&self.cos[half - 1..2 * half - 1], &self.sin[half - 1..2 * half - 1]);
+            for (re, im) in re.chunks_exact_mut(2 * half).zip(im.chunks_exact_mut(2 * half)) {
+                let (re_low, re_high) = re.split_at_mut(half);
+                let (im_low, im_high) = im.split_at_mut(half);
+                butterflies(re_low, im_low, re_high, im_high, cos, sin);
+            }
+            half *= 2;
+        }
+    }
+
+    /// `x[n] = Σ X[k]·exp(+2πi·kn/N)`, without the factor 1/N, in place.
+    pub(crate) fn backward(&self, re: &mut [f32], im: &mut [f32]) {
+        self.forward(im, re);
+    }
+}
+
+#[inline(always)]
+fn butterflies(re_low: &mut [f32], im_low: &mut [f32], re_high: &mut [f32], im_high: &mut [f32], cos: &[f32], sin: &[f32]) {
+    let low = re_low.iter_mut().zip(im_low.iter_mut());
+    let high = re_high.iter_mut().zip(im_high.iter_mut());
+    for (((rl, il), (rh, ih)), (c, s)) in low.zip(high).zip(cos.iter().zip(sin)) {
+        let (tr, ti) = (*rh * c - *ih * s, *rh * s + *ih * c);
+        (*rh, *ih) = (*rl - tr, *il - ti);
+        (*rl, *il) = (*rl + tr, *il + ti);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn it_agrees_with_the_sum_that_defines_it_and_comes_back() {
+        let n = 64;
+        let fourier = Fourier::new(n);
+        let re: Vec<f32> = (0..n).map(|i| ((i * i * 7 + 3) % 31) as f32 - 15.0).collect();
+        let im: Vec<f32> = (0..n).map(|i| ((i * 13 + 5) % 17) as f32 - 8.0).collect();
+        let (mut fr, mut fi) = (re.clone(), im.clone());
+        fourier.forward(&mut fr, &mut fi);
+        for k in 0..n {
+            let (mut sr, mut si) = (0.0, 0.0);
+            for i in 0..n {
+                let angle = -2.0 * core::f64::consts::PI * ((k * i) % n) as f64 / n as f64;
+                let (c, s) = (libm::cos(angle), libm::sin(angle));
+                sr += f64::from(re[i]) * c - f64::from(im[i]) * s;
+                si += f64::from(re[i]) * s + f64::from(im[i]) * c;
+            }
+            assert!((f64::from(fr[k]) - sr).abs() < 1e-3 && (f64::from(fi[k]) - si).abs() < 1e-3, "{k}");
+        }
+        fourier.backward(&mut fr, &mut fi);
+        assert!(fr.iter().zip(&re).all(|(a, b)| (a / n as f32 - b).abs() < 1e-4));
+        assert!(fi.iter().zip(&im).all(|(a, b)| (a / n as f32 - b).abs() < 1e-4));
+    }
+
+    #[test]
+    fn a_wrong_length_changes_nothing() {
+        let mut short = [1.0_f32; 3];
+        Fourier::new(8).forward(&mut short, &mut [0.0; 8]);
+        assert_eq!((short, Fourier::new(5).length()), ([1.0; 3], 8));
+    }
+}

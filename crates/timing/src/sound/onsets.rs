@@ -1,0 +1,220 @@
+//! Where something begins suddenly: energy in steps of an eighth of a millisecond, the floor beneath it, and the moments at
+//! which it rises by more than noise does.
+//!
+//! Not here: which of these moments belong to a shutter (`not_a_stop`, `pair`, `series`).
+
+use super::picker;
+use super::signal::{Signal, decibels};
+
+/// One step of energy \[s\].
+const STEP_S: f64 = 0.125e-3;
+/// Steps after and before a moment whose means are compared, and steps within which only the strongest counts.
+const AFTER: usize = 6;
+const BEFORE: usize = 12;
+const APART: usize = 8;
+/// A rise of 5 dB over what was before, and of 10 dB over the floor.
+const RISE: f64 = 3.162_277_660_168_379_5;
+const ABOVE_FLOOR: f64 = 10.0;
+/// Steps of one block of the floor, and blocks on either side that the floor is taken from (±1.5 s).
+const BLOCK: usize = 40;
+const AROUND: usize = 300;
+/// The share of quiet blocks that is floor.
+const QUIET_SHARE: f64 = 0.25;
+/// Mean square below which there is no floor: the rounding of a 16-bit recording after the high-pass.
+const LEAST_FLOOR: f64 = 1e-10;
+/// The level of an event is taken over this long \[s\].
+const LEVEL_S: f64 = 3e-3;
+
+/// A sudden beginning.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Event {
+    /// When \[samples at the working rate\].
+    pub at: f64,
+    /// Mean square over 3 ms, in dB re full scale.
+    pub level_db: f64,
+    /// Follows a much louder one so closely that it is taken for its rebound.
+    pub rebound: bool,
+}
+
+/// A channel with its events.
+pub(super) struct Front {
+    /// The high-passed samples.
+    pub signal: Signal,
+    /// In the order of time.
+    pub events: Vec<Event>,
+    /// Median of the floor \[dB re full scale\].
+    pub floor_db: f64,
+}
+
+impl Front {
+    /// Looks through a filtered channel.
+    pub fn of(signal: Signal) -> Self {
+        let step = ((signal.rate_hz * STEP_S).round() as usize).max(1);
+        let energies: Vec<Vec<f64>> = signal
+            .pieces
+            .iter()
+            .map(|piece| {
+                let steps = piece.samples.chunks_exact(step);
+                steps.map(|s| s.iter().map(|&v| f64::from(v * v)).sum::<f64>() / step as f64).collect()
+            })
+            .collect();
+        let floors = floors(&energies);
+        let mut events = Vec::new();
+        let mut first_block = 0;
+        for (piece, energy) in signal.pieces.iter().zip(&energies) {
+            let blocks = energy.len().div_ceil(BLOCK);
+            let floor = &floors[first_block..first_block + blocks];
+            first_block += blocks;
+            for at in rises(energy, floor) {
+                let rough = piece.start + (at * step) as i64;
+                let moment = picker::onset(&signal, rough);
+                let level_db = decibels(signal.mean_square(moment.round() as i64, signal.count(LEVEL_S)));
+                events.push(Event { at: moment, level_db, rebound: false });
+            }
+        }
+        events.sort_by(|a: &Event, b| a.at.total_cmp(&b.at));
+        // Two rises may be refined to one moment; the louder stands for both.
+        let apart = signal.samples(0.4e-3);
+        events.dedup_by(|later, earlier| {
+            let same = later.at - earlier.at < apart;
+            if same && later.level_db > earlier.level_db {
+                *earlier = *later;
+            }
+            same
+        });
+        let mut sorted = floors;
+        sorted.sort_by(f64::total_cmp);
+        let floor_db = decibels(sorted.get(sorted.len() / 2).copied().unwrap_or(LEAST_FLOOR));
+        Self { signal, events, floor_db }
+    }
+
+    /// How far the loudest events stand above the floor \[dB\]; 0 where there are none.
+    pub fn height_db(&self) -> f64 {
+        let mut levels: Vec<f64> = self.events.iter().map(|event| event.level_db).collect();
+        levels.sort_by(|a, b| b.total_cmp(a));
+        levels.truncate(8);
+        if levels.is_empty() { 0.0 } else { levels.iter().sum::<f64>() / levels.len() as f64 - self.floor_db }
+    }
+
+    /// A moment in seconds.
+    pub fn seconds(&self, at: f64) -> f64 {
+        at / self.signal.rate_hz
+    }
+}
+
+/// Steps at which the energy rises: local maxima of its rise.
+fn rises(energy: &[f64], floor: &[f64]) -> Vec<usize> {
+    let mut sums = Vec::with_capacity(energy.len() + 1);
+    let mut sum = 0.0;
+    sums.push(0.0);
+    for e in energy {
+        sum += e;
+        sums.push(sum);
+    }
+    let mut rise = vec![0.0_f64; energy.len()];
+    let mut high = Vec::new();
+    for m in BEFORE / 3..energy.len().saturating_sub(AFTER) {
+        let from = m.saturating_sub(BEFORE);
+        let after = (sums[m + AFTER] - sums[m]) / AFTER as f64;
+        let before = (sums[m] - sums[from]) / (m - from) as f64;
+        let floor = floor.get(m / BLOCK).copied().unwrap_or(LEAST_FLOOR);
+        rise[m] = after / before.max(floor);
+        if rise[m] >= RISE && after >= ABOVE_FLOOR * floor {
+            high.push(m);
+        }
+    }
+    high.retain(|&m| {
+        let from = m.saturating_sub(APART);
+        let to = rise.len().min(m + APART + 1);
+        rise[from..m].iter().all(|&r| r < rise[m]) && rise[m + 1..to].iter().all(|&r| r <= rise[m])
+    });
+    high
+}
+
+/// The floor of every block of every piece: the quiet quarter of what is within 1.5 s, not below the quietest twentieth of all.
+fn floors(energies: &[Vec<f64>]) -> Vec<f64> {
+    let blocks: Vec<f64> = energies
+        .iter()
+        .flat_map(|energy| energy.chunks(BLOCK).map(|block| block.iter().sum::<f64>() / block.len() as f64))
+        .collect();
+    // A histogram over decibels slides along; half-decibel bins from −120 dB up.
+    const BINS: usize = 260;
+    let bin = |mean_square: f64| (((decibels(mean_square) + 120.0) * 2.0).max(0.0) as usize).min(BINS - 1);
+    let bins: Vec<usize> = blocks.iter().map(|&b| bin(b)).collect();
+    let level: Vec<f64> = (0..BINS).map(|b| libm::pow(10.0, (b as f64 + 0.5) / 20.0 - 12.0)).collect();
+    let quantile = |counts: &[u32], total: usize, share: f64| {
+        let wanted = (share * total as f64) as usize;
+        let mut seen = 0;
+        counts
+            .iter()
+            .position(|&count| {
+                seen += count as usize;
+                seen > wanted
+            })
+            .map_or(LEAST_FLOOR, |b| level[b])
+    };
+    let mut counts = vec![0_u32; BINS];
+    bins.iter().for_each(|&b| counts[b] += 1);
+    let least = quantile(&counts, bins.len(), 0.05).max(LEAST_FLOOR);
+    counts.fill(0);
+    let (mut entered, mut left) = (0, 0);
+    let mut floor = least;
+    (0..bins.len())
+        .map(|b| {
+            while entered < bins.len().min(b + AROUND + 1) {
+                counts[bins[entered]] += 1;
+                entered += 1;
+            }
+            while left + AROUND < b {
+                counts[bins[left]] -= 1;
+                left += 1;
+            }
+            // It hardly changes from block to block.
+            if b % 16 == 0 {
+                floor = quantile(&counts, entered - left, QUIET_SHARE).max(least);
+            }
+            floor
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::waveform::Waveform;
+
+    /// Clicks of 6 kHz that die away within a millisecond, over a little noise.
+    fn clicks(at: &[(usize, f32)]) -> Front {
+        let mut chance = 7_u32;
+        let mut x: Vec<f32> = (0..48_000)
+            .map(|_| {
+                chance = chance.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                (chance >> 8) as f32 / 16_777_216.0 * 2e-3 - 1e-3
+            })
+            .collect();
+        for &(start, height) in at {
+            for i in 0..200 {
+                let t = i as f64 / 48_000.0;
+                let wave = libm::exp(-t / 0.7e-3) * libm::sin(2.0 * core::f64::consts::PI * 6000.0 * t);
+                x[start + i] += height * wave as f32;
+            }
+        }
+        Front::of(Signal::of(&Waveform::whole(48_000.0, x).expect("a channel")))
+    }
+
+    #[test]
+    fn clicks_are_found_where_they_are() {
+        let front = clicks(&[(10_000, 0.5), (10_600, 0.3), (30_001, 0.05)]);
+        assert_eq!(front.events.len(), 3, "{:?}", front.events);
+        for (event, at) in front.events.iter().zip([10_000.0, 10_600.0, 30_001.0]) {
+            assert!((event.at - at).abs() <= 2.0, "{} {at}", event.at);
+        }
+        assert!(front.events[0].level_db > front.events[1].level_db);
+        assert!((-75.0..-60.0).contains(&front.floor_db), "{}", front.floor_db);
+    }
+
+    #[test]
+    fn noise_alone_has_no_events() {
+        assert!(clicks(&[]).events.is_empty());
+    }
+}

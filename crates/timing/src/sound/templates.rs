@@ -1,0 +1,440 @@
+//! A camera's own opening and closing, cut out of one slow shot and found again in every other, also where both overlap.
+//!
+//! With `r_O`, `r_C` the correlations of a shot with both, `E_O`, `E_C` their energies and `g(d)` the correlation of the one with
+//! the other, least squares of `y ≈ a·O(·−i) + b·C(·−i−d)` explains
+//! `(r_O²·E_C − 2·r_O·r_C·g + r_C²·E_O)/(E_O·E_C − g²)` of a shot's energy. The interval `d` differs from the shot's time by an
+//! offset that all shots share. Not here: that offset (`offset`).
+
+use super::clusters::Heard;
+use super::onsets::Front;
+use super::pair::summit;
+use super::signal::dot;
+use crate::fourier::Fourier;
+
+/// A template begins this long before its first event and ends this long after its last \[s\], and is no longer than this \[s\].
+const LEAD_S: f64 = 1.5e-3;
+const TAIL_S: f64 = 18e-3;
+const LONGEST_S: f64 = 48e-3;
+/// A single impact as a template \[s\].
+pub(super) const IMPACT_S: f64 = 7.8e-3;
+/// A shot is read from this long before to this long after its strong events \[s\]; beginning and end at most so far each \[s\].
+const BEFORE_S: f64 = 30e-3;
+const AFTER_S: f64 = 45e-3;
+const REGION_S: f64 = 0.34;
+/// Peaks of each correlation that are followed, and how far apart they are \[s\].
+const PEAKS: usize = 10;
+const PEAKS_APART_S: f64 = 0.4e-3;
+/// A peak is no lower than this share of the highest.
+const LEAST_PEAK: f32 = 0.12;
+/// Both sounds must be there with at least this share of their strength, and neither with so many times the other's.
+const LEAST_GAIN: f64 = 0.15;
+const UNEQUAL_GAIN: f64 = 5.0;
+/// Another interval is another answer from this difference on \[s\].
+const OTHER_S: f64 = 1.2e-3;
+
+/// A shot's samples with their transform.
+struct Region {
+    start: i64,
+    samples: Vec<f32>,
+    /// Running sum of squares.
+    energy: Vec<f64>,
+    re: Vec<f32>,
+    im: Vec<f32>,
+}
+
+/// A shot made ready for any template.
+pub(super) struct Prepared {
+    first: Region,
+    /// Where its end lies apart from its beginning.
+    second: Option<Region>,
+    /// The intervals looked at \[samples\].
+    range: (i64, i64),
+}
+
+/// Transforms by length.
+#[derive(Default)]
+pub(super) struct Tables(Vec<Fourier>);
+
+impl Tables {
+    fn of(&mut self, length: usize) -> &Fourier {
+        let length = length.max(2).next_power_of_two();
+        let place = match self.0.iter().position(|table| table.length() == length) {
+            Some(place) => place,
+            None => {
+                self.0.push(Fourier::new(length));
+                self.0.len() - 1
+            }
+        };
+        &self.0[place]
+    }
+}
+
+/// An opening and a closing.
+#[derive(Clone, Debug)]
+pub(super) struct Templates {
+    opening: Vec<f32>,
+    closing: Vec<f32>,
+    opening_energy: f64,
+    closing_energy: f64,
+    /// `g(d)` for `d` from `−closing.len() + 1` on, and one over the determinant there (0 where both are too alike).
+    overlap: Vec<(f64, f64)>,
+    /// The transforms of `opening − i·closing`, by length.
+    spectra: Vec<Spectrum>,
+}
+
+/// Real and imaginary parts.
+#[derive(Clone, Debug)]
+struct Spectrum {
+    re: Vec<f32>,
+    im: Vec<f32>,
+}
+
+/// A shot in which both templates were found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Fit {
+    /// Where the opening's template begins \[samples\].
+    pub opening: f64,
+    /// From there to where the closing's begins \[samples\].
+    pub interval: f64,
+    /// Share of the energy covered that is explained.
+    pub share: f64,
+    /// By how much the next other interval explains less, in the same share.
+    pub margin: f64,
+    /// How strong the opening and the closing are, the templates' own strength being 1.
+    gains: (f64, f64),
+}
+
+impl Prepared {
+    /// Reads a shot. `range_s`: the intervals that may be \[s\].
+    pub fn of(front: &Front, heard: &Heard, range_s: (f64, f64), tables: &mut Tables) -> Self {
+        let signal = &front.signal;
+        let (before, after) = (signal.samples(BEFORE_S), signal.samples(AFTER_S));
+        let longest = signal.samples(REGION_S);
+        let mut region = |from: f64, to: f64| {
+            let start = from as i64;
+            let length = (to - from).max(1.0) as usize;
+            let samples = signal.read(start, length).into_owned();
+            let mut energy = Vec::with_capacity(length + 1);
+            let mut sum = 0.0;
+            energy.push(0.0);
+            for &v in &samples {
+                sum += f64::from(v * v);
+                energy.push(sum);
+            }
+            let fourier = tables.of(length + signal.count(LONGEST_S) + 2);
+            let (mut re, mut im) = (vec![0.0; fourier.length()], vec![0.0; fourier.length()]);
+            re[..length].copy_from_slice(&samples);
+            fourier.forward(&mut re, &mut im);
+            Region { start, samples, energy, re, im }
+        };
+        let (from, to) = (heard.from - before, heard.to + after);
+        let apart = match heard.apart {
+            Some((a, b)) => Some((a - before, (b + after).min(a + longest))),
+            // One long cluster: its beginning, and its end.
+            None if to - from > 2.0 * longest => Some((to - longest, to)),
+            None => None,
+        };
+        let first_end = if apart.is_some() { to.min(from + longest) } else { to };
+        Self {
+            first: region(from, first_end),
+            second: apart.map(|(a, b)| region(a, b)),
+            range: (signal.samples(range_s.0) as i64, signal.samples(range_s.1) as i64),
+        }
+    }
+}
+
+impl Templates {
+    /// Cuts out an opening and a closing by their first and last moments \[samples\]; nothing where one is silent.
+    pub fn cut(front: &Front, opening: (f64, f64), closing: (f64, f64)) -> Option<Self> {
+        let signal = &front.signal;
+        let (lead, tail, longest) = (signal.samples(LEAD_S), signal.samples(TAIL_S), signal.samples(LONGEST_S));
+        let slice = |(from, to): (f64, f64), end: f64| {
+            let start = from - lead;
+            let length = (to + tail).min(start + longest).min(end) - start;
+            (length > 8.0).then(|| signal.read(start as i64, length as usize).into_owned())
+        };
+        // The opening must not reach into the closing.
+        Self::new(slice(opening, closing.0 - lead)?, slice(closing, f64::INFINITY)?)
+    }
+
+    /// Takes two single impacts.
+    pub fn impacts(front: &Front, opening: f64, closing: f64) -> Option<Self> {
+        let signal = &front.signal;
+        let slice = |at: f64| signal.read((at - signal.samples(0.4e-3)) as i64, signal.count(IMPACT_S)).into_owned();
+        Self::new(slice(opening), slice(closing))
+    }
+
+    fn new(opening: Vec<f32>, closing: Vec<f32>) -> Option<Self> {
+        let (opening_energy, closing_energy) = (dot(&opening, &opening), dot(&closing, &closing));
+        if opening_energy < 1e-12 || closing_energy < 1e-12 {
+            return None;
+        }
+        let fourier = Fourier::new(opening.len() + closing.len());
+        let n = fourier.length();
+        let mut re = vec![0.0_f32; n];
+        let mut im = vec![0.0_f32; n];
+        re[..opening.len()].copy_from_slice(&opening);
+        im[..closing.len()].copy_from_slice(&closing);
+        fourier.forward(&mut re, &mut im);
+        let (mut product_re, mut product_im) = (vec![0.0_f32; n], vec![0.0_f32; n]);
+        for k in 0..n {
+            // Both are real: their transforms are the even and odd parts of the one of opening + i·closing.
+            let m = (n - k) % n;
+            let (or, oi) = (0.5 * (re[k] + re[m]), 0.5 * (im[k] - im[m]));
+            let (cr, ci) = (0.5 * (im[k] + im[m]), -0.5 * (re[k] - re[m]));
+            product_re[k] = or * cr + oi * ci;
+            product_im[k] = oi * cr - or * ci;
+        }
+        fourier.backward(&mut product_re, &mut product_im);
+        let back = closing.len() - 1;
+        let energies = opening_energy * closing_energy;
+        let overlap = (0..back + opening.len())
+            .map(|d| {
+                let g = f64::from(product_re[(d + n - back) % n]) / n as f64;
+                let det = energies - g * g;
+                (g, if det > 0.02 * energies { 1.0 / det } else { 0.0 })
+            })
+            .collect();
+        Some(Self { opening, closing, opening_energy, closing_energy, overlap, spectra: Vec::new() })
+    }
+
+    /// `g` and one over the determinant at an interval; nothing where the templates do not overlap.
+    #[inline(always)]
+    fn overlap(&self, interval: i64) -> Option<(f64, f64)> {
+        let place = interval + self.closing.len() as i64 - 1;
+        usize::try_from(place).ok().and_then(|place| self.overlap.get(place)).copied()
+    }
+
+    /// The transform at a length, kept for the next shot.
+    fn spectrum(&mut self, fourier: &Fourier) -> usize {
+        let n = fourier.length();
+        if let Some(place) = self.spectra.iter().position(|spectrum| spectrum.re.len() == n) {
+            return place;
+        }
+        let (mut re, mut im) = (vec![0.0_f32; n], vec![0.0_f32; n]);
+        re[..self.opening.len()].copy_from_slice(&self.opening);
+        for (im, &v) in im.iter_mut().zip(&self.closing) {
+            *im = -v;
+        }
+        fourier.forward(&mut re, &mut im);
+        self.spectra.push(Spectrum { re, im });
+        self.spectra.len() - 1
+    }
+
+    /// Correlations of a region with the opening and with the closing, for every sample at which one may begin.
+    fn correlate(&mut self, region: &Region, tables: &mut Tables) -> (Vec<f32>, Vec<f32>) {
+        let fourier = tables.of(region.re.len());
+        // One transform serves both: Y·conj(F{O − iC}) is r_O in its real and r_C in its imaginary part.
+        let place = self.spectrum(fourier);
+        let spectrum = &self.spectra[place];
+        let scale = 1.0 / fourier.length() as f32;
+        let z = spectrum.re.iter().zip(&spectrum.im);
+        let (mut re, mut im): (Vec<f32>, Vec<f32>) = z
+            .zip(region.re.iter().zip(&region.im))
+            .map(|((zr, zi), (yr, yi))| ((yr * zr + yi * zi) * scale, (yi * zr - yr * zi) * scale))
+            .unzip();
+        fourier.backward(&mut re, &mut im);
+        re.truncate(region.samples.len());
+        im.truncate(region.samples.len());
+        (re, im)
+    }
+
+    /// Looks for both in a shot.
+    pub fn find(&mut self, shot: &Prepared, rate: f64, tables: &mut Tables) -> Option<Fit> {
+        let (r_o, r_c_first) = self.correlate(&shot.first, tables);
+        let r_c_second = shot.second.as_ref().map(|region| self.correlate(region, tables).1);
+        let (second, r_c) = match (&shot.second, &r_c_second) {
+            (Some(region), Some(r_c)) => (region, r_c),
+            _ => (&shot.first, &r_c_first),
+        };
+        let offset = second.start - shot.first.start;
+        let other = OTHER_S * rate;
+        let apart = (PEAKS_APART_S * rate) as usize;
+        let (low, high) = shot.range;
+        if high < low {
+            return None;
+        }
+        // For every interval, what is best explained with either template at one of its own peaks.
+        let mut by_interval = vec![(0.0_f32, 0_u32); (high - low + 1) as usize];
+        let alone = |curve: &[f32], energy: f64| -> Vec<f32> {
+            let least = (LEAST_GAIN * energy) as f32;
+            let scale = (1.0 / energy) as f32;
+            curve.iter().map(|&r| if r > least { r * r * scale } else { f32::NEG_INFINITY }).collect()
+        };
+        let (alone_o, alone_c) = (alone(&r_o, self.opening_energy), alone(r_c, self.closing_energy));
+        // Intervals at which the templates overlap; elsewhere each explains its own.
+        let overlapping = -(self.closing.len() as i64)..self.opening.len() as i64;
+        for i in peaks(&r_o, apart) {
+            let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
+            let first = from as i64 + offset - i as i64;
+            let Some(cells) = usize::try_from(first - low).ok().and_then(|place| by_interval.get_mut(place..)) else {
+                continue;
+            };
+            let r = f64::from(r_o[i]);
+            for ((d, cell), (&r_c, &alone_c)) in (first..).zip(cells).zip(r_c[from..to].iter().zip(&alone_c[from..to])) {
+                let explained = if overlapping.contains(&d) {
+                    self.explained(r, f64::from(r_c), d) as f32
+                } else {
+                    alone_o[i] + alone_c
+                };
+                if explained > cell.0 {
+                    *cell = (explained, i as u32);
+                }
+            }
+        }
+        for j in peaks(r_c, apart) {
+            let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
+            // Later openings are shorter intervals: the cells run backwards.
+            let last = j as i64 + offset - from as i64;
+            let Some(cells) = usize::try_from(last - low).ok().and_then(|place| by_interval.get_mut(..=place)) else {
+                continue;
+            };
+            let r = f64::from(r_c[j]);
+            for (k, (cell, (&r_o, &alone_o))) in
+                cells.iter_mut().rev().zip(r_o[from..to].iter().zip(&alone_o[from..to])).enumerate()
+            {
+                let d = last - k as i64;
+                let explained = if overlapping.contains(&d) {
+                    self.explained(f64::from(r_o), r, d) as f32
+                } else {
+                    alone_o + alone_c[j]
+                };
+                if explained > cell.0 {
+                    *cell = (explained, (from + k) as u32);
+                }
+            }
+        }
+        let (place, &(best, i)) = by_interval.iter().enumerate().max_by(|p, q| p.1.0.total_cmp(&q.1.0))?;
+        if best <= 0.0 {
+            return None;
+        }
+        let i = i as usize;
+        let far = |place_of: usize| (place_of as f64 - place as f64).abs() > other;
+        let next = by_interval.iter().enumerate().filter(|(p, _)| far(*p)).map(|(_, cell)| cell.0).fold(0.0, f32::max);
+        let interval = place as i64 + low;
+        // The summit between samples, with the opening held where it is and then the opening with the interval's end held.
+        let at = |i: i64, d: i64| {
+            let j = usize::try_from(i + d - offset).ok()?;
+            let i = usize::try_from(i).ok()?;
+            Some(self.explained(f64::from(*r_o.get(i)?), f64::from(*r_c.get(j)?), d))
+        };
+        let around = |step: &dyn Fn(i64) -> Option<f64>| {
+            let curve: Option<Vec<f64>> = (-1..=1).map(step).collect();
+            curve.map_or(0.0, |curve| summit(&curve, 1))
+        };
+        let closing_off = around(&|k| at(i as i64, interval + k));
+        let opening_off = around(&|k| at(i as i64 + k, interval - k));
+        let covered = self.covered(shot, second, i as i64 + shot.first.start, interval).max(1e-20);
+        Some(Fit {
+            opening: (i as i64 + shot.first.start) as f64 + opening_off,
+            interval: interval as f64 + closing_off - opening_off,
+            share: f64::from(best) / covered,
+            margin: f64::from(best - next) / covered,
+            gains: self.gains(
+                r_o.get(i).copied().map_or(0.0, f64::from),
+                usize::try_from(i as i64 + interval - offset).ok().and_then(|j| r_c.get(j)).copied().map_or(0.0, f64::from),
+                interval,
+            ),
+        })
+    }
+
+    /// What least squares explains; nothing where a sound would have to be absent or turned round.
+    #[inline(always)]
+    fn explained(&self, r_o: f64, r_c: f64, interval: i64) -> f64 {
+        if r_o <= 0.0 && r_c <= 0.0 {
+            return 0.0;
+        }
+        let (a, b) = self.gains(r_o, r_c, interval);
+        if a < LEAST_GAIN || b < LEAST_GAIN || a > UNEQUAL_GAIN * b || b > UNEQUAL_GAIN * a {
+            return 0.0;
+        }
+        a * r_o + b * r_c
+    }
+
+    /// The strengths of both by least squares; 0 where they are too alike to be told apart at this interval.
+    #[inline(always)]
+    fn gains(&self, r_o: f64, r_c: f64, interval: i64) -> (f64, f64) {
+        let (e_o, e_c) = (self.opening_energy, self.closing_energy);
+        match self.overlap(interval) {
+            Some((g, over_det)) => ((r_o * e_c - r_c * g) * over_det, (r_c * e_o - r_o * g) * over_det),
+            None => (r_o / e_o, r_c / e_c),
+        }
+    }
+
+    /// The means over the shots in which both were found, each freed from the other: what differs from shot to shot goes.
+    pub fn averaged(&self, front: &Front, fits: &[Fit]) -> Option<Self> {
+        let mut opening = Mean::of(self.opening.len());
+        let mut closing = Mean::of(self.closing.len());
+        for fit in fits {
+            let (at, interval) = (fit.opening.round() as i64, fit.interval.round() as i64);
+            let (a, b) = fit.gains;
+            opening.add(&front.signal.read(at, self.opening.len()), &self.closing, interval, a, b);
+            closing.add(&front.signal.read(at + interval, self.closing.len()), &self.opening, -interval, b, a);
+        }
+        Self::new(opening.value()?, closing.value()?)
+    }
+
+    /// Energy of the samples that either template covers.
+    fn covered(&self, shot: &Prepared, second: &Region, opening: i64, interval: i64) -> f64 {
+        let energy = |region: &Region, from: i64, to: i64| {
+            let place = |at: i64| (at - region.start).clamp(0, region.samples.len() as i64) as usize;
+            (region.energy[place(to)] - region.energy[place(from)]).max(0.0)
+        };
+        let closing = opening + interval;
+        let (opening_end, closing_end) = (opening + self.opening.len() as i64, closing + self.closing.len() as i64);
+        let both = energy(&shot.first, opening, opening_end) + energy(second, closing, closing_end);
+        let shared = (opening.max(closing), opening_end.min(closing_end));
+        both - if shared.0 < shared.1 { energy(&shot.first, shared.0, shared.1) } else { 0.0 }
+    }
+}
+
+/// A template as the least-squares mean of several shots.
+struct Mean {
+    sum: Vec<f32>,
+    weight: f64,
+}
+
+impl Mean {
+    fn of(length: usize) -> Self {
+        Self { sum: vec![0.0; length], weight: 0.0 }
+    }
+
+    /// Adds a shot in which the template stands with `gain` and the other one, `shift` samples later, with `other_gain`.
+    fn add(&mut self, samples: &[f32], other: &[f32], shift: i64, gain: f64, other_gain: f64) {
+        self.weight += gain * gain;
+        for (n, (sum, &v)) in self.sum.iter_mut().zip(samples).enumerate() {
+            let place = usize::try_from(n as i64 - shift).ok();
+            let beside = place.and_then(|place| other.get(place)).copied().unwrap_or(0.0);
+            *sum += gain as f32 * (v - other_gain as f32 * beside);
+        }
+    }
+
+    fn value(self) -> Option<Vec<f32>> {
+        let scale = 1.0 / self.weight as f32;
+        (self.weight > 0.0).then(|| self.sum.into_iter().map(|v| v * scale).collect())
+    }
+}
+
+fn clip(from: i64, to: i64, length: usize) -> (usize, usize) {
+    let clip = |at: i64| at.clamp(0, length as i64) as usize;
+    (clip(from), clip(to.saturating_add(1)))
+}
+
+/// The highest samples of a curve that are `apart` from one another.
+fn peaks(curve: &[f32], apart: usize) -> Vec<usize> {
+    let least = LEAST_PEAK * curve.iter().copied().fold(0.0, f32::max);
+    let mut tops: Vec<usize> = (1..curve.len().saturating_sub(1))
+        .filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1])
+        .collect();
+    tops.sort_by(|&i, &j| curve[j].total_cmp(&curve[i]).then(i.cmp(&j)));
+    let mut chosen: Vec<usize> = Vec::new();
+    for top in tops {
+        if chosen.len() == PEAKS {
+            break;
+        }
+        if chosen.iter().all(|&other| other.abs_diff(top) >= apart) {
+            chosen.push(top);
+        }
+    }
+    chosen
+}
