@@ -36,7 +36,7 @@ function card(hand, at, shot, said, i) {
   const path = (/** @type {string} */ name) => ["shutter", "takes", at, "shots", i, name];
   return html`<section class="card shot ${shot.dropped ? "out" : ""}" id="shot-${i + 1}" tabindex="-1" aria-labelledby="name-${i}">
     <p class="small" id="name-${i}">Shot ${i + 1} at ${said?.at_words}${shot.dropped ? ", left out" : ""}</p>
-    <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.error_words}</span>` : nothing}<span class="soft">${said?.state_words}</span></p>
+    <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.error_words}</span>` : nothing}${said && said.state_words !== said.time_words ? html`<span class="soft">${said.state_words}</span>` : nothing}</p>
     ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
     ${notices(shot.notices.map((one) => one.text))}
     <details ?open=${!shot.marked || shot.dropped}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
