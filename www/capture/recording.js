@@ -109,7 +109,8 @@ export class Recording {
 
   /** @returns {{ line: string, notice: string }} Whether samples and clock kept step: for the record, and a sentence where they did not. */
   continuity() {
-    const late = this.#late.filter((one) => Number.isFinite(one));
+    // The stretch that was cut off may have had no quick arrival yet.
+    const late = this.#late.slice(0, Math.max(1, this.#late.length - 1)).filter((one) => Number.isFinite(one));
     const [first = 0, last = 0] = [late[0], late.at(-1)];
     const came = this.#came / this.rate;
     const steps = late.slice(1).map((one, i) => Math.abs(one - (late[i] ?? one)));
