@@ -26,14 +26,15 @@ export const steps = (open) => html`<details ?open=${open}><summary>How to film 
 /** Shares of the picture that the gate can fill; the middle is meant. */
 export const SHARES = [{ key: "1", words: "all of it" }, { key: "0.75", words: "three quarters" }, { key: "0.5", words: "half" }, { key: "0.33", words: "a third" }];
 
-/** @param {Movie} movie @param {Draft} draft @param {(values: Partial<Draft>) => void} put What the file says of itself, and what is asked where it disagrees with itself. */
-export function rates(movie, draft, put) {
+/** @param {string} name @param {Movie} movie @param {Draft} draft @param {(values: Partial<Draft>) => void} put What the file says of itself, and what is asked where it disagrees with itself. */
+export function rates(name, movie, draft, put) {
   const options = [
     ...(movie.capture_rate_hz === null ? [] : [{ key: "captured", words: `captured at ${movie.capture_rate_hz} a second`, help: "slow motion" }]),
     { key: "file", words: "as the file plays", help: "no slow motion" },
     { key: "other", words: "another rate", help: "" },
   ];
   return html`<section class="card">
+    <p><b>${name}</b></p>
     <p>${movie.rate_words}</p>
     <p class="small">${movie.codec} · ${movie.width_px} × ${movie.height_px} · ${movie.frame_times_s.length} frames</p>
     ${movie.question ? html`<p><b>${movie.question}</b></p>` : nothing}
@@ -46,7 +47,7 @@ export function rates(movie, draft, put) {
 /** @param {Draft} draft @param {(values: Partial<Draft>) => void} put */
 export const gate = (draft, put) => html`
   ${choice({ legend: "The curtain runs along the picture's", name: "travel", value: draft.travel, options: [{ key: "width", words: "width" }, { key: "height", words: "height" }], pick: (travel) => put({ travel }) })}
-  ${choice({ legend: "The gate fills, in the middle of the picture,", name: "share", value: draft.share, options: SHARES, pick: (share) => put({ share }) })}
+  ${choice({ legend: "How much of the picture's middle the gate fills", name: "share", value: draft.share, options: SHARES, pick: (share) => put({ share }) })}
   ${field({ label: "Exposure of each frame, as a share of the frame interval", id: "duty", decimal: true, value: draft.duty, help: "If you know it: 0.9 for 1/267 s at 240 frames a second. Left empty, a wider doubt is taken.", type: (duty) => put({ duty }) })}`;
 
 /** @param {Draft} draft @param {{ choose: (event: Event) => void, take: () => void, clear: () => void }} act The phone's tone curve, by stepping the aperture. */

@@ -138,7 +138,7 @@ function draw(hand) {
       <div ?hidden=${reading !== null}>
         ${steps(clip === null)}
         <label class="button file"><input type="file" id="clip-file" accept=${CLIPS} @change=${(/** @type {Event} */ event) => choose(hand, event)} /><span>${clip ? "Another clip" : "Choose the clip"}</span></label>
-        ${clip && movie ? html`<h2>${clip.file.name}</h2>${rates(movie, draft, put)}${gate(draft, put)}
+        ${clip && movie ? html`${rates(clip.file.name, movie, draft, put)}${gate(draft, put)}
           <h2>What was fired</h2>${firedPart({ hand, fired, put: (values) => { fired = { ...fired, ...values }; draw(hand); }, counts: COUNTS, directions: ANY, mirror: false })}
           ${tonePart(hand)}` : nothing}
       </div>

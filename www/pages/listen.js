@@ -171,6 +171,9 @@ function draw(hand) {
   });
 }
 
+// Shots that were fired are not to be lost by a slip of the finger.
+addEventListener("beforeunload", (event) => session && event.preventDefault());
+
 withCamera(draw, async (hand) => {
   lists = await theBench.lists();
   fired = await remembered(hand);
