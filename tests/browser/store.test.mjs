@@ -4,6 +4,7 @@
  */
 
 import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
 import { address, onPhone } from "./support.mjs";
 
 /** Opens a page and puts one camera on the bench; gives its key. */
@@ -70,6 +71,35 @@ onPhone("what was entered is there after the page was closed in the middle", asy
   const found = await other.evaluate(async (key) => (await (await load("store/edit.js")).open(key)).inspection, key);
   assert.equal(found.camera.model, "35 R", "another tab takes over what a closed one left");
   assert.deepEqual(await journal(other), []);
+});
+
+onPhone("what was entered last is on the bench and in a backup, although its page was left at once", async ({ page }) => {
+  const key = await begin(page);
+  await enterAndHang(page, key, [[["camera", "maker"], "Halden"]]);
+  await page.goto(address("index.html"));
+  await page.locator(".camera").filter({ hasText: "Halden" }).waitFor();
+  assert.deepEqual(await journal(page), []);
+  await enterAndHang(page, key, [[["camera", "model"], "35 R"]]);
+  await page.goto(address("file.html"));
+  const button = page.getByRole("button", { name: "Back up one camera" });
+  await button.waitFor();
+  const [download] = await Promise.all([page.waitForEvent("download"), button.click()]);
+  assert.match(await readFile(await download.path(), "utf8"), /"model": "35 R"/);
+});
+
+onPhone("a camera's journal is not taken for another's", async ({ page }) => {
+  const key = await begin(page);
+  const seen = await page.evaluate(async (key) => {
+    const { inspection } = await (await (await load("bench/client.js")).bench()).newInspection("folding");
+    const { add, get } = await load("store/inspections.js");
+    const other = (await add({ ...inspection, id: `a.${key}` })).key;
+    localStorage.setItem(`lampblack.journal.gone.${other}`, JSON.stringify([{ path: ["camera", "maker"], value: "Osk" }]));
+    const { open, carryOver } = await load("store/edit.js");
+    const maker = (await open(key)).inspection.camera.maker;
+    await carryOver();
+    return [maker, (await get(other)).inspection.camera.maker];
+  }, key);
+  assert.deepEqual(seen, ["", "Osk"]);
 });
 
 onPhone("a living tab's journal is left to it", async ({ page, open }) => {

@@ -14,7 +14,7 @@ import { choice } from "../view/choice.js";
 import { key, to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
 import { speeds } from "../view/scales.js";
-import { fit, setting, settingDials } from "../view/setting.js";
+import { fit, leapOf, setting, settingDials } from "../view/setting.js";
 import { show } from "../view/shell.js";
 import { withCamera } from "./hand.js";
 
@@ -104,6 +104,6 @@ withCamera(draw, async (hand) => {
   lists = await theBench.lists();
   const { camera, lens } = hand.inspection;
   const between = camera.meter_between || "half";
-  dials = { time: await theBench.places(camera.times, between, "time"), f_number: await theBench.places(lens.f_numbers, between, "f_number"), film_speed: speeds(lists.film_speeds) };
+  dials = { time: await theBench.places(camera.times, between, "time"), f_number: await theBench.places(lens.f_numbers, between, "f_number"), film_speed: speeds(lists.film_speeds), leap: leapOf(between) };
   entry = start(hand);
 });

@@ -8,6 +8,7 @@
 
 import { bench } from "../bench/client.js";
 import { handOver, prepare } from "../capture/share.js";
+import { carryOver } from "../store/edit.js";
 import * as inspections from "../store/inspections.js";
 import { answer } from "../store/persist.js";
 import { withPictures } from "../store/photos.js";
@@ -79,7 +80,7 @@ function one(row) {
   return html`<h2>Hand on: ${nameOf(row.inspection)}</h2>
     <p class="soft">One file that holds everything entered and everything worked out. On another phone it can be taken in.</p>
     ${said("bare")}${said("pictures")}
-    <div class="actions">${button("bare", count > 0 ? "Without pictures" : "Hand on the file", true)}${count > 0 ? button("pictures", count === 1 ? "With its picture" : `With its ${count} pictures`) : nothing}</div>`;
+    ${count > 0 ? html`<p class="soft">Its pictures make it larger, and go with it only if you say so.</p><div class="actions">${button("pictures", count === 1 ? "With its picture" : `With its ${count} pictures`)}</div>` : nothing}`;
 }
 
 const backup = () => html`<h2>Back up the whole bench</h2>
@@ -95,7 +96,7 @@ function draw() {
     about: row ? nameOf(row.inspection) : "",
     up: row ? [to("inspection"), nameOf(row.inspection)] : [at("index"), "Bench"],
     main: html`${key && !row ? refusal("This camera is not on the bench. It may lie in the bin.") : nothing}${row ? one(row) : nothing}${takeIn(draw, renew)}${backup()}`,
-    foot: row ? html`<a class="button" href=${to("inspection")}>Back to the camera</a>` : html`<a class="button" href=${at("index")}>To the bench</a>`,
+    foot: row ? html`<a class="button" href=${to("inspection")}>Back</a>${button("bare", "Hand on the file", true)}` : html`<a class="button" href=${at("index")}>To the bench</a>`,
   });
 }
 
@@ -121,5 +122,6 @@ async function renew() {
 run(async () => {
   last = String((await settings.get("lastBackup")) ?? "");
   kept = await answer();
+  await carryOver();
   await renew();
 });

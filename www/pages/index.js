@@ -8,6 +8,7 @@
 import { bench } from "../bench/client.js";
 import * as bin from "../store/bin.js";
 import { onElsewhere } from "../store/database.js";
+import { carryOver } from "../store/edit.js";
 import * as inspections from "../store/inspections.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
@@ -120,6 +121,9 @@ async function renew() {
   }
 }
 
-run(renew);
+run(async () => {
+  await carryOver();
+  await renew();
+});
 onElsewhere(() => void renew());
 addEventListener("pageshow", (event) => event.persisted && renew());

@@ -63,7 +63,9 @@ function next(hand) {
   const area = hand.view.areas.find((one) => one.checked < one.total);
   const { camera, result } = hand.inspection;
   if (area) {
-    return html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("round", { area: area.key })}><span>${area.checked === 0 && area === hand.view.areas[0] ? "Begin the round" : "Go on"}: ${area.name}</span></a>`;
+    const measured = result?.meter || camera.meter_shows === "none";
+    const begun = hand.inspection.meter.runs.length > 0;
+    return html`${measured ? html`<a class="button" href=${to("sheet")}>Sheet</a>` : html`<a class="button" href=${to(begun ? "meter" : "reference")}>Meter</a>`}<a class="button main" href=${to("round", { area: area.key })}><span>${area.checked === 0 && area === hand.view.areas[0] ? "Begin the round" : "Go on"}: ${area.name}</span></a>`;
   }
   if (!result?.shutter) {
     return html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("shutter")}>Check the shutter</a>`;
@@ -79,7 +81,8 @@ function draw(hand) {
   if (!result) {
     return;
   }
-  const told = new Set(result.reasons.map((one) => one.text));
+  // A remedy or a limit may be part of a reason already; nothing is said twice.
+  const fresh = (/** @type {{ text: string }} */ one) => ![...result.reasons, ...result.limits].some((other) => other !== one && other.text.includes(one.text.slice(one.text.indexOf(": ") + 1)));
   // Where it is not yet known, what is open comes first.
   const open = result.outcome === "not_yet_known";
   const allowed = result.outcome === "ready_with_limits";
@@ -94,12 +97,12 @@ function draw(hand) {
       </section>
       ${open ? unchecked(result.unchecked) : nothing}
       ${reasons(allowed ? "To be allowed for" : "Why", result.reasons.filter((one) => !one.text.startsWith("Not checked")))}
-      ${reasons("Limits", result.limits.filter((one) => !told.has(one.text)))}
-      ${reasons("What to do", result.remedies)}
+      ${reasons("Limits", result.limits.filter(fresh))}
+      ${reasons("What to do", result.remedies.filter(fresh))}
       ${result.cautions.map((one) => caution(one.text))}
       ${areas(hand)}
       ${open ? nothing : unchecked(result.unchecked)}
-      ${reasons("Seen, and of no consequence", result.remarks)}
+      ${reasons("Seen, and of no consequence", result.remarks.filter(fresh))}
       ${costs(hand, result)}
       <h2>This camera</h2>
       <ul class="rows">

@@ -19,7 +19,7 @@ import { stepper } from "../view/stepper.js";
 /** Tenths and whole EV. @type {[string, string, string, string]} */
 const EV_SIGNS = ["−1", "−0.1", "+0.1", "+1"];
 /** The ways in which a light can be entered. @type {Record<string, string>} */
-const WAYS = { setting: "time and f-number", ev: "EV at ISO 100", illuminance: "lux", luminance: "cd/m²", sky: "the sky" };
+const WAYS = { setting: "time, f‑number", ev: "EV at ISO 100", illuminance: "lux", luminance: "cd/m²", sky: "the sky" };
 /** @type {Record<string, string>} */
 const UNITS = { illuminance: "Illuminance in lux", luminance: "Luminance in cd/m²" };
 
@@ -32,7 +32,7 @@ const atNumber = ({ reference }) => reference.way in UNITS;
 export function previewPart(level, seen, wrong) {
   return html`<section class="card preview" aria-live="polite" aria-label="What this level comes to">
     ${seen
-      ? html`<p class="headline"><b class="big ${side(seen.error_words)}">${seen.error_words}</b> <span class="soft">${seen.doubt_words} · ${seen.light_words}</span></p>
+      ? html`<p class="headline"><b class="big ${side(seen.error_words)}">${seen.error_words}</b> <span class="soft"><span>${seen.doubt_words}</span> <span>${seen.light_words}</span></span></p>
           ${drawing(seen.bar, { stretched: true })}${seen.notice ? html`<p class="notice">${seen.notice}</p>` : nothing}`
       : unfinished(level)
         ? html`<p class="soft">Type what the instrument says; the error shows here at once.</p>`
@@ -76,10 +76,9 @@ export function lightPart({ level, kind, lists, dials, fixed, words, wrong, chan
   };
   return html`<section>
     <h2>The light</h2>
-    <p class="small">${kind.words}</p>
     ${fixed
       ? html`<p><b>${words}</b>, as entered for this level. Read the camera once more in the same light.</p>`
-      : html`${kind.ways.length > 1 ? choice({ legend: "Entered as", name: "way", layout: "three", quiet: true, value: reference.way, options: kind.ways.map((key) => ({ key, words: WAYS[key] ?? key })), pick: way }) : nothing}${entry()}`}
+      : html`${kind.ways.length > 1 ? choice({ legend: "Entered as", name: "way", layout: "even", quiet: true, value: reference.way, options: kind.ways.map((key) => ({ key, words: WAYS[key] ?? key })), pick: way }) : nothing}${entry()}`}
   </section>`;
 }
 

@@ -14,6 +14,7 @@ import { levelRow } from "../view/level-row.js";
 import { asked, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { speeds } from "../view/scales.js";
+import { leapOf } from "../view/setting.js";
 import { show } from "../view/shell.js";
 import { withCamera } from "./hand.js";
 import { begin, clean, remember, remembered } from "./level-draft.js";
@@ -143,7 +144,7 @@ function paint(hand) {
     title,
     about: hand.view.title,
     up: [to("meter"), "Meter"],
-    main: html`${refusal(hand.wrong)}${happened(hand.news)}
+    main: html`${refusal(hand.wrong)}<div class="against">${happened(hand.news)}${hand.news ? nothing : html`<p class="small">${kind.words}</p>`}</div>
       ${previewPart(draft, seen, wrong)}
       ${lightPart({ level: draft, kind, lists, dials: dials.usual, fixed: again, words: run.levels[number - 1]?.reference.ev100 !== undefined ? (hand.inspection.result?.meter?.levels[number - 1]?.light_words ?? "") : "", wrong, changed })}
       ${cameraPart({ level: draft, lists, dials: dials.own, changed })}
@@ -174,7 +175,7 @@ withCamera(draw, async (hand) => {
   const between = camera.meter_between || "half";
   const film_speed = speeds(lists.film_speeds);
   dials = {
-    own: { time: await theBench.places(camera.times, between, "time"), f_number: await theBench.places(lens.f_numbers, between, "f_number"), film_speed },
-    usual: { time: await theBench.places([], "third", "time"), f_number: await theBench.places([], "third", "f_number"), film_speed },
+    own: { time: await theBench.places(camera.times, between, "time"), f_number: await theBench.places(lens.f_numbers, between, "f_number"), film_speed, leap: leapOf(between) },
+    usual: { time: await theBench.places([], "third", "time"), f_number: await theBench.places([], "third", "f_number"), film_speed, leap: leapOf("third") },
   };
 });

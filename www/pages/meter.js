@@ -25,7 +25,7 @@ let lists;
 /** @param {MeterResult} judged */
 const answer = (judged) => html`<section class="card" aria-live="polite">
   <p class="headline"><b class="big">${judged.headline}</b> <span class="soft">${judged.headline_doubt}</span></p>
-  <p>${call(judged.call, judged.call_words)} <span class="soft">${judged.call_reason}</span></p>
+  <p class="verdict">${call(judged.call, judged.call_words)}<span class="soft">${judged.call_reason}</span></p>
   <div class="remedy">
     <p>${judged.pattern} ${judged.remedy ? html`<b>${judged.remedy.text}</b> ${judged.remedy.left_text}` : judged.no_remedy}</p>
     ${judged.settle ? html`<p><b>What would settle it:</b> ${judged.settle}</p>` : nothing}

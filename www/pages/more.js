@@ -34,7 +34,7 @@ function draw(lists) {
     title: "More",
     up: [at("index"), "Bench"],
     main: html`
-      ${choice({ legend: "Look", name: "theme", layout: "words", value: chosen, options: Object.entries(LOOKS).map(([key, words]) => ({ key, words })), pick: (key) => wear(lists, key) })}
+      ${choice({ legend: "Look", name: "theme", layout: "even", value: chosen, options: Object.entries(LOOKS).map(([key, words]) => ({ key, words })), pick: (key) => wear(lists, key) })}
       <h2>Kept on this phone</h2>
       <ul class="rows">
         <li class="leads"><a href=${at("file")}>Files: take in, back up the bench</a></li>

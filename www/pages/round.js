@@ -18,6 +18,8 @@ import { withCamera } from "./hand.js";
 import { pictureOf } from "./pictures.js";
 
 const wanted = asked.get("area") ?? "";
+/** What is like this wants a word or a picture. */
+const WANTS_WORDS = ["worn", "faulty", "failed"];
 
 /** @param {Hand} hand @param {PointView} point @param {string} condition @param {Event} event */
 async function choose(hand, point, condition, event) {
@@ -57,14 +59,28 @@ function pictures(hand, point) {
     <label class="button file"><input type="file" accept="image/*" @change=${add} /><span>${point.photos.length > 0 ? "Another picture" : "Add a picture"}<span class="unseen"> of ${point.name}</span></span></label>`;
 }
 
-/** @param {Hand} hand @param {PointView} point */
-function card(hand, point) {
+/** @param {Hand} hand @param {PointView} point Note and pictures: open where there is something, or ought to be. */
+function words(hand, point) {
+  const note = noteOf(hand, point.key);
+  const wrong = hand.wrongAt(pathOfNote(hand, point.key));
+  const open = note !== "" || wrong !== "" || point.photos.length > 0 || WANTS_WORDS.includes(conditionOf(hand, point.key));
+  return html`<details ?open=${open}>
+    <summary>${point.picture_helps ? "Note or picture" : "Note"}<span class="unseen">: ${point.name}</span></summary>
+    ${field({ label: "Note", id: `note-${point.key}`, long: true, value: hand.textAt(pathOfNote(hand, point.key), note), wrong, type: (text) => setNote(hand, point.key, text) })}
+    ${pictures(hand, point)}
+  </details>`;
+}
+
+/** @param {Hand} hand @param {PointView} point @param {readonly PointView[]} before Those above it. */
+function card(hand, point, before) {
   const condition = conditionOf(hand, point.key);
+  // Said once is heard; said at every point it is passed over.
+  const said = before.some((one) => one.caution === point.caution);
   const chosen = point.choices.find((one) => one.key === condition);
   return html`<section class="card point" id=${point.key} tabindex="-1" aria-labelledby="q-${point.key}">
   <p class="small">${point.name} · ${point.costs_words}</p>
   <h2 id="q-${point.key}">${point.question}</h2>
-  ${caution(point.caution)}
+  ${said ? nothing : caution(point.caution)}
   ${choice({ legend: `Condition: ${point.name}`, name: `condition-${point.key}`, layout: "three", quiet: true, value: condition, options: point.choices.map(({ key, words }) => ({ key, words })),
     pick: (key, event) => choose(hand, point, key, event) })}
   <p class="looks" aria-live="polite"><b>${chosen?.words ?? point.condition_words}</b>: ${chosen?.looks}</p>
@@ -72,11 +88,10 @@ function card(hand, point) {
   <details>
     <summary>What to look for</summary>
     <dl>${point.choices.slice(0, 4).map((one) => html`<dt>${one.words}</dt><dd>${one.looks}</dd>`)}</dl>
+    ${said ? caution(point.caution) : nothing}
     <p class="small">If it is bad: ${point.remedy} <span class="source">Source: ${point.source}.</span></p>
   </details>
-  ${field({ label: "Note", id: `note-${point.key}`, long: true, value: hand.textAt(pathOfNote(hand, point.key), noteOf(hand, point.key)), wrong: hand.wrongAt(pathOfNote(hand, point.key)),
-    type: (text) => setNote(hand, point.key, text) })}
-  ${pictures(hand, point)}
+  ${words(hand, point)}
 </section>`;
 }
 
@@ -96,7 +111,7 @@ function draw(hand) {
       <p class="lead" aria-live="polite"><b>${area.progress}</b> looked at. What you do not look at stays “not checked”, and is said so.</p>
       ${area.key === "shutter" ? html`<p><a class="button" href=${to("shutter")}>Measure every marked time</a></p>` : nothing}
       ${area.key === "meter" ? html`<p><a class="button" href=${to("meter")}>Measure the meter against a reference</a></p>` : nothing}
-      <div class="points">${repeat(area.points, (point) => point.key, (point) => card(hand, point))}</div>`,
+      <div class="points">${repeat(area.points, (point) => point.key, (point, i) => card(hand, point, area.points.slice(0, i)))}</div>`,
     foot: html`${before ? html`<a class="button" href=${to("round", { area: before.key })}><span>Back<span class="unseen"> to ${before.name}</span></span></a>` : nothing}
       ${after
         ? html`<a class="button main" href=${to("round", { area: after.key })}><span>${after.name} <small>${after.progress}</small></span></a>`

@@ -14,7 +14,7 @@ import { onElsewhere } from "./database.js";
 import { StoreError } from "./error.js";
 import * as history from "./history.js";
 import { get } from "./inspections.js";
-import { adopt } from "./journal.js";
+import { adopt, cameras } from "./journal.js";
 import { Listeners } from "./listeners.js";
 import { check, setAt } from "./path.js";
 import { Queue } from "./queue.js";
@@ -40,6 +40,15 @@ export async function open(key) {
   const desk = new Desk(key, await asked.view(row.inspection));
   await desk.replay(entries);
   return desk;
+}
+
+/**
+ * Carries over what was entered on any camera and not kept when its page was closed: for pages that show or hand on what is kept
+ * without taking a camera in hand.
+ */
+export async function carryOver() {
+  // What belongs to a camera that is gone, or waits for a bench that cannot be loaded, stays in the journal.
+  await Promise.all(cameras().map((key) => open(key).then((desk) => desk.close(), () => {})));
 }
 
 /** A camera's record in hand. */

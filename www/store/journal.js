@@ -113,10 +113,8 @@ export function pending(key) {
  */
 export async function adopt(key) {
   const alive = new Set((await navigator.locks?.query())?.held?.map((lock) => lock.name) ?? []);
-  const end = `.${encodeURIComponent(key)}`;
-  for (const name of names().filter((one) => one.endsWith(end) && one !== page(key))) {
-    const of = name.slice(PREFIX.length, -end.length);
-    if (!alive.has(`lampblack.tab.${of}`)) {
+  for (const name of pagesOf(key).filter((one) => one !== page(key))) {
+    if (!alive.has(`lampblack.tab.${partsOf(name).of}`)) {
       const entries = read(name);
       save(name, []);
       // What this tab entered itself is newer.
@@ -134,9 +132,22 @@ export async function adopt(key) {
  * @param {string} key
  */
 export function drop(key) {
-  const end = `.${encodeURIComponent(key)}`;
-  names().filter((name) => name.endsWith(end)).forEach((name) => save(name, []));
+  pagesOf(key).forEach((name) => save(name, []));
 }
+
+/** @returns {string[]} The cameras of which something was entered and is not kept yet, in whatever tab. */
+export function cameras() {
+  return [...new Set(names().map((name) => decodeURIComponent(partsOf(name).camera)))];
+}
+
+/** @param {string} name A tab's name has no full stop in it; a camera's key may have one. */
+function partsOf(name) {
+  const [of = "", ...camera] = name.slice(PREFIX.length).split(".");
+  return { of, camera: camera.join(".") };
+}
+
+/** @param {string} key */
+const pagesOf = (key) => names().filter((name) => partsOf(name).camera === encodeURIComponent(key));
 
 function names() {
   try {

@@ -13,7 +13,7 @@ import { live } from "../vendor/lit-html/directives/live.js";
  * @param {string} what.value Key of what is chosen.
  * @param {readonly { key: string, words: string, help?: string }[]} what.options
  * @param {(key: string, event: Event) => void} what.pick
- * @param {"wide" | "three" | "words"} [what.layout] One under another, three in a row, or as long as their words.
+ * @param {"wide" | "three" | "even" | "words"} [what.layout] One under another, three in a row, as many as fit in equal parts, or as long as their words.
  * @param {boolean} [what.quiet] The legend is only for those who do not see the page.
  */
 export function choice({ legend, name, value, options, pick, layout = "words", quiet = false }) {

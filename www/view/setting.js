@@ -13,7 +13,16 @@ import { stepper } from "./stepper.js";
  * @property {readonly Place[]} time
  * @property {readonly Place[]} f_number
  * @property {readonly Place[]} film_speed
+ * @property {number} leap Places from one mark to the next; 0 where there is nothing between them.
  */
+
+/** A whole mark and a part of one, both ways. */
+const SIGNS = ["«", "−", "+", "»"];
+/** Places from mark to mark, by how finely a dial is read; on a dial without anything between them there is nothing to leap over. */
+const LEAPS = new Map([["half", 2], ["third", 3]]);
+
+/** @param {string} between */
+export const leapOf = (between) => LEAPS.get(between) ?? 0;
 
 /** @returns {Setting} Somewhere in the middle of every dial. @param {string} film_speed */
 export const setting = (film_speed) => ({ f_number: "5.6", time: "1/60", film_speed, f_number_exact: null, time_s: null, film_speed_exact: null });
@@ -43,7 +52,7 @@ export function fit(wanted, dials) {
  */
 export function settingDials({ id, of, value, dials, set, speed = true, open = false }) {
   const one = (/** @type {"time" | "f_number" | "film_speed"} */ name, /** @type {string} */ label) =>
-    stepper({ label, group: of, id: `${id}-${name}`, places: dials[name], value: value[name], set: (mark) => set(name, mark) });
+    stepper({ label, group: of, id: `${id}-${name}`, places: dials[name], value: value[name], set: (mark) => set(name, mark), ...(dials.leap > 0 && name !== "film_speed" ? { leap: dials.leap, signs: SIGNS } : {}) });
   return html`<div class="dials">
     ${one("time", "Time")}${one("f_number", "F-number")}
     ${!speed ? nothing : open ? one("film_speed", "Film speed") : html`<details class="speed"><summary>Film speed set: ISO ${value.film_speed}</summary>${one("film_speed", "Film speed")}</details>`}

@@ -70,7 +70,7 @@ macro_rules! no_outcome {
     )*};
 }
 
-no_outcome!(inspection::Error, photometry::Error, metrology::Error, record::Error);
+no_outcome!(inspection::Error, photometry::Error, metrology::Error, timing::Error, record::Error);
 
 #[cfg(test)]
 mod tests {

@@ -10,6 +10,9 @@ use record::limits::FILE_BYTES;
 
 use crate::error::{Failure, one_line};
 
+/// How much of a recording is read in one go.
+const BLOCK_BYTES: usize = 256 * 1024;
+
 /// A file's name as it may be shown.
 pub fn name(path: &Path) -> String {
     one_line(&path.to_string_lossy())
@@ -42,6 +45,26 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
         file.take(limit + 1).read_to_end(&mut bytes).map_err(refused)?;
     }
     if bytes.len() > FILE_BYTES { Err(too_large(bytes.len() as u64)) } else { Ok(bytes) }
+}
+
+/// Hands a file, or standard input for `-`, over block by block, whatever its size. `take` says whether it wants more.
+pub fn blocks(path: &Path, mut take: impl FnMut(&[u8]) -> Result<bool, Failure>) -> Result<(), Failure> {
+    let refused = |error: std::io::Error| Failure::None(format!("it cannot be read: {error}"));
+    let mut source: Box<dyn Read> = if path.as_os_str() == "-" {
+        Box::new(std::io::stdin().lock())
+    } else {
+        Box::new(File::open(path).map_err(|error| Failure::None(format!("it cannot be opened: {error}")))?)
+    };
+    let mut block = vec![0; BLOCK_BYTES];
+    loop {
+        match source.read(&mut block) {
+            Ok(0) => return Ok(()),
+            Ok(count) if !take(block.get(..count).unwrap_or_default())? => return Ok(()),
+            Ok(_) => {}
+            Err(error) if error.kind() == std::io::ErrorKind::Interrupted => {}
+            Err(error) => return Err(refused(error)),
+        }
+    }
 }
 
 fn too_large(size: u64) -> String {

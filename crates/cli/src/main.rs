@@ -10,12 +10,15 @@ mod drawing;
 mod error;
 mod exposure;
 mod file;
+mod frames;
 mod html;
 mod judge;
 mod meter;
 mod readings;
 mod schema;
 mod sheet;
+mod shot_table;
+mod shutter;
 mod table;
 mod usage;
 
@@ -39,6 +42,8 @@ fn answer(mut call: lexopt::Parser) -> Answer {
     match verb.as_str() {
         "exposure" => exposure::run(&mut call),
         "meter" => meter::run(&mut call),
+        "shutter" => shutter::run(&mut call),
+        "frames" => frames::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),
         "check" => check::run(&mut call),

@@ -47,7 +47,8 @@ pub fn levels(text: &str, shared_doubt: f64) -> Result<Vec<Level>, Failure> {
     Ok(levels)
 }
 
-fn broken(error: &csv::Error) -> String {
+/// Why a row cannot be read.
+pub fn broken(error: &csv::Error) -> String {
     match error.kind() {
         csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
             format!("it has {len} cells, and the first line has {expected_len}")
@@ -82,7 +83,8 @@ fn level([reference, doubt, reading, step]: [&str; 4], shared_doubt: f64) -> Res
     })
 }
 
-fn number(text: &str, column: &str) -> Result<f64, Failure> {
+/// A cell as a number.
+pub fn number(text: &str, column: &str) -> Result<f64, Failure> {
     match text.parse::<f64>() {
         Ok(value) if value.is_finite() => Ok(value),
         _ if text.is_empty() => Err(Failure::None(format!("the {column} is empty, and it must be a number"))),

@@ -21,6 +21,16 @@ lampblack meter READINGS.csv --shared-doubt U --tolerance T [--film-speed S]
     Columns: reference_ev100, reference_doubt_stops, reading_ev100,
     reading_step_stops; all in EV at ISO 100 or stops. U and the doubts are
     standard uncertainties, T is half the tolerance, S the film in hand.
+lampblack shutter FILE.wav --signal sound|light [--marked 1/4,1/15,1/60]
+        [--kind cloth|metal|leaf] [--mirror] [--anchor 1/15=TIME,DOUBT]
+    Times of the shots in a recording: of the shutter's sound, or of the light
+    behind it. Marks stand in the order of shooting. --anchor is a slow time
+    that light or video gave, with its standard uncertainty, both in seconds.
+lampblack frames FILE.csv [--marked 1/4,1/15] [--duty D]
+        [--curve bt709|srgb|linear] [--range limited|full]
+    The same from the brightness of a clip's frames. Columns: t or time_s in
+    seconds, then a strip each: L, M, R for mean codes, Llin, Mlin, Rlin for
+    linear light, which is better. D is a frame's exposure over its interval.
 lampblack judge FILE.json [--id ID]
     Outcome of an inspection with its reasons, limits and remedies, and what
     was not checked.

@@ -17,6 +17,7 @@ mod read;
 mod scan;
 mod schema;
 pub mod shell;
+mod unknown;
 pub mod v1;
 mod write;
 

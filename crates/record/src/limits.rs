@@ -39,6 +39,8 @@ pub const ENTRIES: usize = 20_000;
 pub const KEYS: usize = 1_000;
 /// Most objects of a file: what it takes in memory stays in proportion to what it says.
 pub const OBJECTS: usize = 400_000;
+/// Most columns of a table.
+pub const COLUMNS: usize = 64;
 /// Longest name [bytes].
 pub const NAME_BYTES: usize = 400;
 /// Longest note [bytes].

@@ -2,18 +2,18 @@
 //!
 //! The text is read once, into typed shapes. Keys that this version does not know are kept as text in `foreign`; keys that
 //! stand twice, nesting that is too deep and numbers that are none are refused before anything is made of them.
-//! Not here: looking the text through beforehand ([`crate::scan`]); what the values mean ([`crate::convert`]); writing
-//! ([`crate::write`]).
+//! Not here: looking the text through beforehand ([`crate::scan`]); which keys are unknown ([`crate::unknown`]); what the values
+//! mean ([`crate::convert`]); writing ([`crate::write`]).
 
-use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use serde_ignored::Path;
+use serde::{Deserialize, Serialize};
 
 use crate::convert;
 use crate::error::Error;
 use crate::limits;
 use crate::page::Taken;
 use crate::scan::{check_depth, check_shape, place_at};
+use crate::unknown::unknown_keys;
 use crate::v1::{BENCH_FORMAT, Bench, FORMAT, Foreign, Inspection, VERSION, Worked};
 
 /// Unknown keys are named one by one up to this many.
@@ -44,7 +44,7 @@ pub fn read_file(text: &str) -> Result<Taken, Error> {
     }
     check_depth(text)?;
     check_shape(text).map_err(|error| said(text, &error))?;
-    let head: Head = parse(text, &mut Vec::new())?;
+    let head: Head = parse(text)?;
     let kind = match head.format.as_str() {
         FORMAT => "inspection",
         BENCH_FORMAT => "bench",
@@ -64,10 +64,15 @@ pub fn read_file(text: &str) -> Result<Taken, Error> {
             head.version
         )));
     }
-    let mut unknown = Vec::new();
-    let mut inspections = match kind {
-        "inspection" => vec![parse::<Inspection>(text, &mut unknown)?],
-        _ => parse::<Bench>(text, &mut unknown)?.inspections,
+    let (mut inspections, unknown) = match kind {
+        "inspection" => {
+            let (one, unknown) = parse_whole::<Inspection>(text)?;
+            (vec![one], unknown)
+        }
+        _ => {
+            let (bench, unknown) = parse_whole::<Bench>(text)?;
+            (bench.inspections, unknown)
+        }
     };
     if inspections.len() > limits::INSPECTIONS {
         return Err(Error::new(format!(
@@ -116,7 +121,9 @@ fn take(inspection: &mut Inspection, findings: &mut Vec<String>, place: &str) ->
     if let (Some(before), Some(now)) = (&before, &inspection.result) {
         let mut before = before.clone();
         before.program.clone_from(&now.program);
-        let as_json = |worked: &Worked| serde_json::to_value(worked).unwrap_or_default();
+        let as_json = |worked: &Worked| -> serde_json::Value {
+            serde_json::to_string_pretty(worked).and_then(|text| serde_json::from_str(&text)).unwrap_or_default()
+        };
         if !alike(&as_json(&before), &as_json(now)) {
             noticed.push(
                 "What the file says was worked out differs from what this program works out; what it works out counts."
@@ -137,37 +144,19 @@ struct Head {
     version: u64,
 }
 
-/// Reads one shape; the places of keys that it does not know go into `unknown`, part by part.
-pub(crate) fn parse<T: DeserializeOwned>(text: &str, unknown: &mut Vec<Vec<String>>) -> Result<T, Error> {
-    let mut deserializer = serde_json::Deserializer::from_str(text);
-    let parsed = serde_ignored::deserialize(&mut deserializer, |path| {
-        // One more than can be kept is enough to know that there are too many.
-        if unknown.len() <= limits::INSPECTIONS {
-            unknown.push(parts(&path));
-        }
-    });
-    parsed.and_then(|value| deserializer.end().map(|()| value)).map_err(|error| said(text, &error))
+/// Reads one shape and passes over what it does not know.
+pub(crate) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, Error> {
+    serde_json::from_str(text).map_err(|error| said(text, &error))
 }
 
-fn parts(path: &Path<'_>) -> Vec<String> {
-    let mut parts = Vec::new();
-    let mut here = path;
-    loop {
-        here = match here {
-            Path::Root => break,
-            Path::Seq { parent, index } => {
-                parts.push(index.to_string());
-                parent
-            }
-            Path::Map { parent, key } => {
-                parts.push(key.clone());
-                parent
-            }
-            Path::Some { parent } | Path::NewtypeStruct { parent } | Path::NewtypeVariant { parent } => parent,
-        };
-    }
-    parts.reverse();
-    parts
+/// Reads one shape, with the places of the keys that it does not know, part by part.
+fn parse_whole<T: DeserializeOwned + Serialize>(text: &str) -> Result<(T, Vec<Vec<String>>), Error> {
+    let value: T = parse(text)?;
+    let unknown = serde_json::to_string_pretty(&value)
+        // One more than can be kept is enough to know that there are too many.
+        .and_then(|written| unknown_keys(text, &written, limits::INSPECTIONS + 1))
+        .map_err(|error| said(text, &error))?;
+    Ok((value, unknown))
 }
 
 /// Why a text cannot be read, with its place, in words that do not need this program's source.
@@ -229,7 +218,7 @@ fn keep_unknown(
             limits::INSPECTIONS
         )));
     }
-    let whole: serde_json::Value = parse(text, &mut Vec::new())?;
+    let whole: serde_json::Value = parse(text)?;
     let mut findings = Vec::new();
     let mut more = 0_usize;
     for parts in unknown {

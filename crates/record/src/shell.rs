@@ -1,7 +1,9 @@
 //! The shell's answers as one JSON object each, with units in the names.
 //!
 //! Holds the shapes that are no part of a file; what a run or an inspection comes to has the same shape as in a file's
-//! `result`. Not here: tables for people, options, files (`cli`).
+//! `result`; the shots of a shutter are in [`timing`]. Not here: tables for people, options, files (`cli`).
+
+pub mod timing;
 
 use serde::Serialize;
 

@@ -4,6 +4,7 @@
 
 mod files;
 mod numbers;
+mod shots;
 
 use std::io::Write;
 use std::path::PathBuf;
