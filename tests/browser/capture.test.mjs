@@ -114,6 +114,46 @@ onPhone("a file goes the first way that the phone takes", async ({ page }) => {
   assert.equal((await downloading).suggestedFilename(), "lampblack-halden.json");
 });
 
+onPhone("a recording keeps what belongs to the take, and says where samples and clock parted", async ({ page }) => {
+  await page.goto(address());
+  const seen = await page.evaluate(async () => {
+    const { Recording } = await load("capture/recording.js");
+    const RATE = 40960;
+    const chunk = (value, right = null, holes = 0) => ({ left: new Float32Array(4096).fill(value), right: right === null ? null : new Float32Array(4096).fill(right), holes });
+    const one = new Recording(RATE);
+    one.deaf(0.1);
+    for (let i = 0; i < 6; i += 1) {
+      one.add(chunk(i, i), 1000 + i * 100);
+    }
+    const last = one.last(0.15);
+    one.forget(0.25, 0);
+    const forgot = one.length_s;
+    one.forget(9, 0.2);
+    const protectedUntil = one.length_s;
+    const two = new Recording(RATE);
+    two.add(chunk(1, 1), 0);
+    two.add(chunk(2, 3), 100);
+    const steady = new Recording(RATE);
+    const jumped = new Recording(RATE);
+    const torn = new Recording(RATE);
+    for (let i = 0; i < 100; i += 1) {
+      steady.add(chunk(1), i * 100 + (i % 4) * 15);
+      jumped.add(chunk(1), i * 100 + (i > 50 ? 12 : 0));
+      torn.add(chunk(1, null, i === 7 ? 1 : 0), i * 100);
+    }
+    return { last: [last.samples.length, last.samples[0], last.from_s], forgot, protectedUntil, same: one.channels(true).length,
+      two: two.channels(true).map((channel) => [channel[0], channel[4096]]), wanted: two.channels(false).length,
+      steady: steady.continuity(), jumped: jumped.continuity().notice, torn: torn.continuity().notice };
+  });
+  assert.deepEqual(seen.last, [8192, 4, 0.3]);
+  assert.ok(Math.abs(seen.forgot - 0.3) < 1e-9 && Math.abs(seen.protectedUntil - 0.2) < 1e-9);
+  assert.deepEqual([seen.same, seen.two, seen.wanted], [1, [[1, 2], [1, 3]], 1]);
+  assert.equal(seen.steady.notice, "");
+  assert.match(seen.steady.line, /within 1 ms over 10 s, 0 holes/);
+  assert.match(seen.jumped, /about 12 ms/);
+  assert.match(seen.torn, /has a hole/);
+});
+
 onPhone("a drawing is an image with a name, its marks in their roles", async ({ page }) => {
   await page.goto(address());
   const seen = await page.evaluate(async () => {

@@ -21,10 +21,13 @@ const FLAGS = [
 /** Where the site is. */
 export const SITE = process.env.LAMPBLACK_URL ?? "http://localhost:8787/";
 
+/** @param {string[]} [more] Flags besides the usual ones. */
+const launch = (more = []) => chromium.launch({ executablePath: process.env.LAMPBLACK_CHROMIUM ?? "/usr/bin/chromium", args: [...FLAGS, ...more] });
+
 /** @type {import("playwright-core").Browser} */
 let browser;
 before(async () => {
-  browser = await chromium.launch({ executablePath: process.env.LAMPBLACK_CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+  browser = await launch();
   // A browser that was just started, on a machine that was just building, may take long over its first page; no test is about
   // that.
   const first = await browser.newPage();
@@ -43,6 +46,9 @@ after(() => browser?.close());
  * @typedef {object} Wanted
  * @property {import("playwright-core").BrowserContextOptions} [context] Such as `viewport` or `colorScheme`.
  * @property {RegExp[]} [expected] Messages of the console that this test provokes.
+ * @property {() => string[]} [flags] For a browser of its own, such as one with a microphone that plays a file.
+ * @property {number} [timeout] In milliseconds.
+ * @property {string | false} [skip] Why it is left out.
  */
 
 /**
@@ -53,8 +59,9 @@ after(() => browser?.close());
  * @param {Wanted} [wanted]
  */
 export function onPhone(name, body, wanted = {}) {
-  test(name, { timeout: 120_000 }, async () => {
-    const context = await browser.newContext({ viewport: PHONE, hasTouch: true, locale: "en-GB", ...wanted.context });
+  test(name, { timeout: wanted.timeout ?? 120_000, skip: wanted.skip ?? false }, async () => {
+    const own = wanted.flags ? await launch(wanted.flags()) : null;
+    const context = await (own ?? browser).newContext({ viewport: PHONE, hasTouch: true, locale: "en-GB", ...wanted.context });
     const faults = watch(context, wanted.expected ?? []);
     try {
       // Modules of the site by their address from its top, for tests that look below the surface.
@@ -73,6 +80,7 @@ export function onPhone(name, body, wanted = {}) {
       }
     } finally {
       await context.close();
+      await own?.close();
     }
   });
 }

@@ -1,30 +1,29 @@
 /**
  * The bench as the page asks it: one method per question, each a promise; the time of day is added here.
- * Not here: anything that is worked out (the module behind the worker), anything that is kept (`store`).
+ * Not here: what is measured in a take (`measuring.js`); anything that is worked out (the module behind the worker), anything that is kept (`store`).
  *
  * @import { Accepted, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
  */
 
-import { Messenger } from "./messenger.js";
+import { Measuring } from "./measuring.js";
 
 export { BenchError } from "./error.js";
 
 const now = () => new Date().toISOString();
 
 /** What can be asked of the bench. Every promise can reject with a `BenchError` whose message is a sentence to show. */
-export class Bench {
-  #messenger = new Messenger();
+export class Bench extends Measuring {
   /** @type {Map<string, { running: boolean, waiting: (() => void) | null, turn: number }>} */
   #newest = new Map();
 
   /** @returns {Promise<string>} Program and version. */
   version() {
-    return this.#messenger.ask("version", []);
+    return this.messenger.ask("version", []);
   }
 
   /** @returns {Promise<Lists>} Every list that the page offers to choose from. */
   lists() {
-    return this.#messenger.ask("lists", []);
+    return this.messenger.ask("lists", []);
   }
 
   /**
@@ -36,7 +35,7 @@ export class Bench {
    * @returns {Promise<Place[]>}
    */
   places(marks, between, dial) {
-    return this.#messenger.ask("places", [marks, between, dial]);
+    return this.messenger.ask("places", [marks, between, dial]);
   }
 
   /**
@@ -44,7 +43,7 @@ export class Bench {
    * @returns {Promise<Accepted>} A new inspection, not yet kept.
    */
   newInspection(kind) {
-    return this.#messenger.ask("new_inspection", [kind, now(), Date.now()]);
+    return this.messenger.ask("new_inspection", [kind, now(), Date.now()]);
   }
 
   /**
@@ -52,7 +51,7 @@ export class Bench {
    * @returns {Promise<Accepted>} Checked and worked out, its revision raised.
    */
   accept(inspection) {
-    return this.#messenger.ask("accept", [inspection, now()]);
+    return this.messenger.ask("accept", [inspection, now()]);
   }
 
   /**
@@ -60,7 +59,7 @@ export class Bench {
    * @returns {Promise<Accepted>} What its pages show; its revision stays.
    */
   view(inspection) {
-    return this.#messenger.ask("view", [inspection]);
+    return this.messenger.ask("view", [inspection]);
   }
 
   /**
@@ -70,7 +69,7 @@ export class Bench {
    * @returns {Promise<LevelPreview>}
    */
   previewLevel(inspection, run, level) {
-    return this.#messenger.ask("preview_level", [inspection, run, level]);
+    return this.messenger.ask("preview_level", [inspection, run, level]);
   }
 
   /**
@@ -78,7 +77,7 @@ export class Bench {
    * @returns {Promise<Sheet>}
    */
   sheet(inspection) {
-    return this.#messenger.ask("sheet", [inspection, now()]);
+    return this.messenger.ask("sheet", [inspection, now()]);
   }
 
   /**
@@ -86,7 +85,7 @@ export class Bench {
    * @returns {Promise<Taken>} What it holds.
    */
   readFile(text) {
-    return this.#messenger.ask("read_file", [text]);
+    return this.messenger.ask("read_file", [text]);
   }
 
   /**
@@ -95,7 +94,7 @@ export class Bench {
    * @returns {Promise<boolean>} Whether they hold the same, whatever was worked out.
    */
   same(a, b) {
-    return this.#messenger.ask("same", [a, b]);
+    return this.messenger.ask("same", [a, b]);
   }
 
   /**
@@ -103,7 +102,7 @@ export class Bench {
    * @returns {Promise<string>} The text of its file.
    */
   writeFile(inspection) {
-    return this.#messenger.ask("write_file", [inspection]);
+    return this.messenger.ask("write_file", [inspection]);
   }
 
   /**
@@ -111,7 +110,7 @@ export class Bench {
    * @returns {Promise<string>} The text of a bench backup.
    */
   writeBench(inspections) {
-    return this.#messenger.ask("write_bench", [inspections, now()]);
+    return this.messenger.ask("write_bench", [inspections, now()]);
   }
 
   /**
@@ -119,7 +118,7 @@ export class Bench {
    * @returns {Promise<string>} What its file is called.
    */
   fileName(inspection) {
-    return this.#messenger.ask("file_name", [inspection]);
+    return this.messenger.ask("file_name", [inspection]);
   }
 
   /**

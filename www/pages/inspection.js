@@ -37,6 +37,7 @@ function areas(hand) {
     </ul>
     <h2>Measured</h2>
     <ul class="rows">
+      <li class="leads split"><a href=${to("shutter")}>Shutter: every marked time</a><span>${result?.shutter?.headline ?? "not yet"}</span></li>
       ${camera.meter_shows === "none" ? nothing : html`<li class="leads split"><a href=${to("meter")}>Meter against a reference</a><span>${result?.meter?.headline ?? "not yet"}</span></li>
       <li class="leads split"><a href=${to("consistency")}>Dials against one another</a><span>${meter.consistency.length > 0 ? `${meter.consistency.length} settings` : "not yet"}</span></li>`}
     </ul>`;
@@ -66,7 +67,10 @@ function next(hand) {
     const begun = hand.inspection.meter.runs.length > 0;
     return html`${measured ? html`<a class="button" href=${to("sheet")}>Sheet</a>` : html`<a class="button" href=${to(begun ? "meter" : "reference")}>Meter</a>`}<a class="button main" href=${to("round", { area: area.key })}><span>${area.checked === 0 && area === hand.view.areas[0] ? "Begin the round" : "Go on"}: ${area.name}</span></a>`;
   }
-  return result?.meter || camera.meter_shows === "none"
+  if (!result?.shutter) {
+    return html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("shutter")}>Check the shutter</a>`;
+  }
+  return result.meter || camera.meter_shows === "none"
     ? html`<a class="button" href=${to("file")}>Hand on</a><a class="button main" href=${to("sheet")}>Sheet</a>`
     : html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("meter")}>Check the meter</a>`;
 }

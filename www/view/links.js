@@ -25,7 +25,7 @@ export function at(page, more = {}) {
 /**
  * The address of a page about a camera.
  *
- * @param {"inspection" | "camera" | "round" | "meter" | "reference" | "level" | "consistency" | "sheet" | "file"} page
+ * @param {"inspection" | "camera" | "round" | "meter" | "reference" | "level" | "consistency" | "shutter" | "listen" | "take" | "clip" | "sheet" | "file"} page
  * @param {Record<string, string>} [more]
  * @param {string} [of] Key of the camera; the one in hand where none is named.
  */
@@ -42,6 +42,8 @@ export function evidence({ about, point, area }) {
       return to("meter");
     case "consistency":
       return to("consistency");
+    case "shutter":
+      return to("shutter");
     default:
       return `${to("inspection")}#costs`;
   }

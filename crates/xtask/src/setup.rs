@@ -29,7 +29,33 @@ pub fn build() -> Result<(), String> {
 /// What only the browser tests need.
 pub fn browser() -> Result<(), String> {
     step("setup: npm packages of the browser tests", || packages("tests/browser"))?;
-    step("setup: Chromium for the browser tests", || chromium().map(|found| println!("   {found}")))
+    step("setup: Chromium for the browser tests", || chromium().map(|found| println!("   {found}")))?;
+    step("setup: ffmpeg, which makes the clip of a browser test", || {
+        clip_maker();
+        Ok(())
+    })
+}
+
+/// Without it one browser test is left out, and says so: no reason to stop.
+fn clip_maker() {
+    let there = || command("ffmpeg", &["-version"]).output().is_ok_and(|said| said.status.success());
+    if !there() && is_root() && answers("apt-get") {
+        // What cannot be installed is said below.
+        let _ = install(&["ffmpeg"]);
+    }
+    if !there() {
+        println!("   not here: the test of a clip is left out ('sudo apt-get install ffmpeg' on Debian brings it)");
+    }
+}
+
+fn is_root() -> bool {
+    Command::new("id").arg("-u").output().is_ok_and(|id| id.stdout.starts_with(b"0\n"))
+}
+
+fn install(packages: &[&str]) -> Result<(), String> {
+    let apt = |arguments: &[&str]| call(command("apt-get", arguments).env("DEBIAN_FRONTEND", "noninteractive"));
+    apt(&["update", "-qq"])?;
+    apt(&[&["install", "-y", "-qq", "--no-install-recommends"], packages].concat())
 }
 
 fn wasm_target() -> Result<(), String> {
@@ -81,14 +107,10 @@ pub fn chromium() -> Result<String, String> {
         return Ok(found);
     }
     let by_hand = "no Chromium was found: install one ('sudo apt-get install chromium' on Debian), or name it in LAMPBLACK_CHROMIUM";
-    let is_root = Command::new("id").arg("-u").output().is_ok_and(|id| id.stdout.starts_with(b"0\n"));
-    if !is_root || !answers("apt-get") {
+    if !is_root() || !answers("apt-get") {
         return Err(by_hand.to_owned());
     }
-    let apt = |arguments: &[&str]| call(command("apt-get", arguments).env("DEBIAN_FRONTEND", "noninteractive"));
-    apt(&["update", "-qq"])
-        .and_then(|()| apt(&[&["install", "-y", "-qq", "--no-install-recommends"], &DEBIAN[..]].concat()))
-        .map_err(|error| format!("{error}: {by_hand}"))?;
+    install(&DEBIAN).map_err(|error| format!("{error}: {by_hand}"))?;
     installed().ok_or_else(|| by_hand.to_owned())
 }
 

@@ -1,0 +1,98 @@
+/**
+ * One take, shot by shot: each can be put against another marked time, left out, or done again; the take can be removed.
+ * Not here: catching a take (`listen.js`, `clip.js`); what its shots come to (`shutter.js`).
+ *
+ * @import { Place, Shot, ShotView, Take, TakeView } from "../bench/shapes.js"
+ * @import { Hand } from "./hand.js"
+ */
+
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { side } from "../view/level-row.js";
+import { asked, to } from "../view/links.js";
+import { happened, notices, refusal } from "../view/notice.js";
+import { show } from "../view/shell.js";
+import { stepper } from "../view/stepper.js";
+import { strip } from "../view/strip.js";
+import { withCamera } from "./hand.js";
+import { labelOf } from "./listen-parts.js";
+import { SPECIAL } from "./plan.js";
+
+/** Which take; the last one where there is no such number. */
+const number = Number(asked.get("take") ?? 0);
+
+/** @param {Hand} hand @returns {Place[]} What a shot can count for. */
+const places = (hand) => [
+  { mark: "", label: "none" },
+  ...hand.view.shutter.marks.map(({ mark, label }) => ({ mark, label })),
+  ...Object.entries(SPECIAL).map(([mark, label]) => ({ mark, label })),
+];
+
+/** @param {string[]} marks The address of the page that listens, for these marked times only. */
+const again = (marks) => to("listen", { marks: [...new Set(marks)].filter((mark) => mark && !(mark in SPECIAL)).join(" ") });
+
+/** @param {Hand} hand @param {number} at @param {Shot} shot @param {ShotView | undefined} said @param {number} i */
+function card(hand, at, shot, said, i) {
+  const path = (/** @type {string} */ name) => ["shutter", "takes", at, "shots", i, name];
+  return html`<section class="card shot ${shot.dropped ? "out" : ""}" id="shot-${i + 1}" tabindex="-1" aria-labelledby="name-${i}">
+    <p class="small" id="name-${i}">Shot ${i + 1} at ${said?.at_words}${shot.dropped ? ", left out" : ""}</p>
+    <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.error_words}</span>` : nothing}${said && said.state_words !== said.time_words ? html`<span class="soft">${said.state_words}</span>` : nothing}</p>
+    ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
+    ${notices(shot.notices.map((one) => one.text))}
+    <details ?open=${!shot.marked || shot.dropped}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
+      ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: (mark) => hand.change(path("marked"), mark) })}
+      ${refusal(hand.wrongAt(path("marked")))}
+      <div class="actions two">
+        <button type="button" @click=${() => hand.change(path("dropped"), !shot.dropped)}>${shot.dropped ? "Take it back in" : "Leave it out"}<span class="unseen">: shot ${i + 1}</span></button>
+        ${shot.marked in SPECIAL || !shot.marked ? nothing : html`<a class="button" href=${again([shot.marked])}>Do it again<span class="unseen">: ${labelOf(hand, shot.marked)}</span></a>`}
+      </div>
+    </details>
+  </section>`;
+}
+
+/** @param {Hand} hand @param {number} at */
+async function remove(hand, at) {
+  if (await hand.apply((draft) => draft.shutter.takes.splice(at, 1), "take removed")) {
+    location.replace(to("shutter", { removed: "" }));
+  }
+}
+
+/** @param {Hand} hand @param {number} at @param {Take} take @param {TakeView | undefined} said */
+function whole(hand, at, take, said) {
+  const marks = take.shots.map((one) => one.marked);
+  const shots = take.shots.map((shot, i) => {
+    const seen = said?.shots[i];
+    return { label: shot.marked ? labelOf(hand, shot.marked) : "–", words: seen?.error_words || seen?.time_words || "", out: shot.dropped, href: `#shot-${i + 1}` };
+  });
+  return html`
+    <section class="card"><p><b>${said?.title}</b></p>
+      ${notices(take.notices.map((one) => one.text))}
+      <details><summary>How it was caught</summary>
+        <ul><li>from ${take.source}, ${new Date(take.started).toLocaleString()}</li>${take.capture.map((line) => html`<li>${line}</li>`)}
+          ${take.signal === "sound" && take.mirror ? html`<li>the mirror moved with the shots</li>` : nothing}</ul>
+      </details>
+    </section>
+    ${strip({ shots, name: "In the order they came", empty: "No shot is in this take." })}
+    <div class="points">${repeat(take.shots, (_, i) => i, (shot, i) => card(hand, at, shot, said?.shots[i], i))}</div>
+    <div class="actions">
+      ${marks.some((mark) => mark && !(mark in SPECIAL)) ? html`<a class="button" href=${again(marks)}>Do these times again</a>` : nothing}
+      <button type="button" @click=${() => remove(hand, at)}>Remove this take</button>
+    </div>`;
+}
+
+/** @param {Hand} hand */
+function draw(hand) {
+  const { takes } = hand.inspection.shutter;
+  const at = (number > 0 ? number : takes.length) - 1;
+  const take = takes[at];
+  show({
+    title: take ? `Take ${at + 1}` : "Take",
+    about: hand.view.title,
+    up: [to("shutter"), "Shutter"],
+    main: html`${refusal(hand.wrong)}${happened(hand.news || (asked.has("new") ? "Kept. A shot that stands against the wrong time can be moved here." : ""))}
+      ${take ? whole(hand, at, take, hand.view.shutter.takes[at]) : html`<section class="card"><p><b>There is no such take.</b> It may have been removed.</p></section>`}`,
+    foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button><a class="button main" href=${to("shutter")}>To the marked times</a>`,
+  });
+}
+
+withCamera(draw);
