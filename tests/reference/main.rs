@@ -29,7 +29,8 @@ const USED: usize = 463;
 fn answers() -> impl Iterator<Item = (&'static str, Worked)> {
     let one = |&(key, answer): &(&'static str, Answer)| (key, Worked::One(answer));
     let several = |&(key, answers): &(&'static str, Answers)| (key, Worked::Several(answers));
-    let single = [exposure::ANSWERS, film::ANSWERS, metrology::ANSWERS, pictures::ANSWERS, shutter::ANSWERS, sun::ANSWERS];
+    let single =
+        [exposure::ANSWERS, film::ANSWERS, metrology::ANSWERS, pictures::ANSWERS, shutter::ANSWERS, sun::ANSWERS];
     single.into_iter().flatten().map(one).chain(sun::SEVERAL.iter().map(several))
 }
 

@@ -1009,8 +1009,8 @@ export interface Movie {
   width_px: number;
   /** Height in pixels. */
   height_px: number;
-  /** Key of the levels that black and white have: `limited` or `full`. */
-  range: string;
+  /** One tick of the file's clock in seconds. */
+  clock_step_s: number;
   /** What has to be known, a sentence each. */
   notices: string[];
 }
@@ -1031,6 +1031,8 @@ export interface FrameTable {
   strips: number[][];
   /** Share of clipped white, frame by frame. */
   clipped_share: number[];
+  /** One tick of the file's clock in seconds, from [`Movie::clock_step_s`]; 0 where unknown. */
+  clock_step_s: number;
 }
 
 /** What the shutter's page shows besides the results themselves. */

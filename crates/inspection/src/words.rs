@@ -97,6 +97,12 @@ fn ordinal(number: &str) -> &'static str {
     }
 }
 
+/// Frames per second with the figures that matter: `240`, `29.97`.
+pub fn frame_rate(hz: f64) -> String {
+    let near_whole = (hz - libm::round(hz)).abs() < 0.005;
+    plain(hz, if near_whole { 0 } else { 2 })
+}
+
 /// `one reading`, `3 readings`.
 pub fn count(n: usize, one: &str, many: &str) -> String {
     const SMALL: [&str; 10] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
@@ -105,7 +111,7 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
 }
 
 /// The same text with its first letter large.
-pub(crate) fn sentence_case(text: &str) -> String {
+pub fn sentence_case(text: &str) -> String {
     let mut letters = text.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),

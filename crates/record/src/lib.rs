@@ -1,30 +1,34 @@
 //! The inspection file and every plain shape that crosses a border: the only crate that knows JSON.
 //!
-//! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `read`, `write`, [`schema_text`] and [`limits`]
-//! and [`check`] for the file; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
+//! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `read`, `write`, [`schema_text`], [`limits`]
+//! and [`check`] for the file; `measure` and `clip`, from signals to takes; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
 //! free functions here are what the bridge, the shell and the tests call.
 //!
 //! Not here: any judgement (`inspection`), any clock: the time is handed in as text.
 
 mod bridge;
 mod check;
+mod clip;
 mod convert;
 mod error;
 pub mod limits;
+mod measure;
 pub mod migrate;
 pub mod page;
 mod read;
 mod scan;
 mod schema;
 pub mod shell;
-mod unknown;
 mod time;
+mod unknown;
 pub mod v1;
 mod write;
 
 pub use bridge::{accept, lists, new_inspection, places, preview_level, sheet, view};
 pub use check::{Checked, check};
+pub use clip::{frame_strips, measure_frames, movie_box, read_movie};
 pub use error::Error;
+pub use measure::{listen, measure_recording, measure_wav};
 pub use read::read_file;
 pub use schema::schema_text;
 pub use time::moment;

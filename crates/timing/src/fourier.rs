@@ -81,7 +81,14 @@ impl Fourier {
 }
 
 #[inline(always)]
-fn butterflies(re_low: &mut [f32], im_low: &mut [f32], re_high: &mut [f32], im_high: &mut [f32], cos: &[f32], sin: &[f32]) {
+fn butterflies(
+    re_low: &mut [f32],
+    im_low: &mut [f32],
+    re_high: &mut [f32],
+    im_high: &mut [f32],
+    cos: &[f32],
+    sin: &[f32],
+) {
     let low = re_low.iter_mut().zip(im_low.iter_mut());
     let high = re_high.iter_mut().zip(im_high.iter_mut());
     for (((rl, il), (rh, ih)), (c, s)) in low.zip(high).zip(cos.iter().zip(sin)) {

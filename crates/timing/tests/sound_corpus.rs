@@ -12,9 +12,9 @@ use timing::sound::{About, Shutter, measure};
 use timing::{Shot, State, Take};
 
 fn folder() -> Option<PathBuf> {
-    let corpus = std::env::var_os("LAMPBLACK_CORPUS").map(PathBuf::from).unwrap_or_else(|| {
-        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus")
-    });
+    let corpus = std::env::var_os("LAMPBLACK_CORPUS")
+        .map(PathBuf::from)
+        .unwrap_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus"));
     let folder = corpus.join("timing");
     folder.join("truth.json").exists().then_some(folder)
 }

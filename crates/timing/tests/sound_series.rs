@@ -51,8 +51,18 @@ impl Tally {
             };
             *count += 1;
             *bad += usize::from(wrong);
-            if wrong && (scene_mirror() || shot.state >= State::Probable) && std::env::var_os("LAMPBLACK_SHOW").is_some() {
-                println!("   {:?} 1/{:.0}: {:.3} ms for {:.3} ms {:?}", shot.state, 1.0 / t.marked_s, time.value() * 1e3, t.time_s * 1e3, shot.notices.iter().map(|n| n.code).collect::<Vec<_>>());
+            if wrong
+                && (scene_mirror() || shot.state >= State::Probable)
+                && std::env::var_os("LAMPBLACK_SHOW").is_some()
+            {
+                println!(
+                    "   {:?} 1/{:.0}: {:.3} ms for {:.3} ms {:?}",
+                    shot.state,
+                    1.0 / t.marked_s,
+                    time.value() * 1e3,
+                    t.time_s * 1e3,
+                    shot.notices.iter().map(|n| n.code).collect::<Vec<_>>()
+                );
             }
         }
     }
@@ -61,26 +71,40 @@ impl Tally {
         let p = |a: usize, b: usize| 100.0 * a as f64 / b.max(1) as f64;
         println!(
             "{name:32} {:4} shots, {:3.0} % answered ({:.1} % wrong, {:.1} % inside); measured {:4} wrong {:2} ({:.1} %), probable {:4} wrong {:2} ({:.1} %), indicative {:4} wrong {:2} ({:.1} %)",
-            self.shots, p(self.answered, self.shots), p(self.wrong, self.answered), p(self.inside, self.answered),
-            self.measured, self.measured_wrong, p(self.measured_wrong, self.measured),
-            self.probable, self.probable_wrong, p(self.probable_wrong, self.probable),
-            self.indicative, self.indicative_wrong, p(self.indicative_wrong, self.indicative),
+            self.shots,
+            p(self.answered, self.shots),
+            p(self.wrong, self.answered),
+            p(self.inside, self.answered),
+            self.measured,
+            self.measured_wrong,
+            p(self.measured_wrong, self.measured),
+            self.probable,
+            self.probable_wrong,
+            p(self.probable_wrong, self.probable),
+            self.indicative,
+            self.indicative_wrong,
+            p(self.indicative_wrong, self.indicative),
         );
     }
 }
 
-const LADDER: [f64; 9] = [0.25, 0.125, 1.0 / 15.0, 1.0 / 30.0, 1.0 / 60.0, 1.0 / 125.0, 1.0 / 250.0, 1.0 / 500.0, 1.0 / 1000.0];
+const LADDER: [f64; 9] =
+    [0.25, 0.125, 1.0 / 15.0, 1.0 / 30.0, 1.0 / 60.0, 1.0 / 125.0, 1.0 / 250.0, 1.0 / 500.0, 1.0 / 1000.0];
 
 fn series(scene: Scene, seeds: std::ops::Range<u64>) -> Tally {
     let mut tally = Tally::default();
     for seed in seeds {
         let mut camera = Camera::new(scene, seed);
         let (recording, truth) = camera.take(&LADDER, 0.6);
-        let about =
-            About { shutter: scene.shutter, mirror: scene.mirror, marked_s: LADDER.to_vec(), anchor: None };
+        let about = About { shutter: scene.shutter, mirror: scene.mirror, marked_s: LADDER.to_vec(), anchor: None };
         let take = measure(&[recording], &about).expect("a take");
         if std::env::var_os("LAMPBLACK_EACH").is_some() {
-            println!("  seed {seed} {:?} offset {:?} answered {}", take.notices.iter().map(|n| n.code).collect::<Vec<_>>(), take.offset_s, take.shots.iter().filter(|s| s.time.is_some()).count());
+            println!(
+                "  seed {seed} {:?} offset {:?} answered {}",
+                take.notices.iter().map(|n| n.code).collect::<Vec<_>>(),
+                take.offset_s,
+                take.shots.iter().filter(|s| s.time.is_some()).count()
+            );
         }
         tally.add(&take, &truth);
     }

@@ -5,9 +5,9 @@
 mod files;
 mod lenses;
 mod numbers;
+mod pictures;
 mod shots;
 mod sun;
-mod pictures;
 
 use std::io::Write;
 use std::path::PathBuf;

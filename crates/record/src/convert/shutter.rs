@@ -21,7 +21,7 @@ fn unknown(what: &str, key: &str, allowed: &[&str]) -> Error {
 }
 
 /// What a shot or an asked time counts for, by its key or mark.
-pub(super) fn counts_for(text: &str, dial: &[&str]) -> Result<CountsFor, Error> {
+pub(crate) fn counts_for(text: &str, dial: &[&str]) -> Result<CountsFor, Error> {
     match (text, Special::from_key(text)) {
         ("", _) => Ok(CountsFor::Nothing),
         (_, Some(special)) => Ok(CountsFor::Special(special)),
@@ -30,7 +30,7 @@ pub(super) fn counts_for(text: &str, dial: &[&str]) -> Result<CountsFor, Error> 
 }
 
 /// The build with this key; `None` where it is empty.
-pub(super) fn build(key: &str) -> Result<Option<Build>, Error> {
+pub(crate) fn build(key: &str) -> Result<Option<Build>, Error> {
     match key {
         "" => Ok(None),
         key => Build::from_key(key)
@@ -227,5 +227,38 @@ pub(super) fn view(record: &v1::Inspection, marks: &[TimeMark], judgement: Optio
             })
             .collect(),
         build: build(&record.shutter.build).ok().flatten().map_or(String::new(), |build| build.words().to_owned()),
+    }
+}
+
+/// A notice in the file's shape.
+pub(crate) fn timing_notice(notice: &timing::Notice) -> v1::TimingNotice {
+    v1::TimingNotice { code: notice.code.to_owned(), text: notice.text.clone() }
+}
+
+/// A shot as it was found, in the file's shape; `marks` are the texts that its index counts into.
+pub(crate) fn found_shot(found: &timing::Shot, marks: &[String]) -> v1::Shot {
+    v1::Shot {
+        start_s: found.start_s,
+        marked: found.marked.and_then(|i| marks.get(i)).cloned().unwrap_or_default(),
+        dropped: false,
+        time_s: found.time.map(Estimate::value),
+        standard_uncertainty_s: found.time.map(Estimate::standard_uncertainty),
+        shared_s: found.systematic_s,
+        state: found.state.key().to_owned(),
+        candidates_s: found.candidates_s.clone(),
+        places: found
+            .places
+            .iter()
+            .map(|place| v1::ShotPlace {
+                position: place.position.to_owned(),
+                time_s: place.time.value(),
+                standard_uncertainty_s: place.time.standard_uncertainty(),
+            })
+            .collect(),
+        travel_s: found.travel_s.map_or_else(Vec::new, |(first, second)| vec![first, second]),
+        interval_s: found.interval_s,
+        events_s: found.events_s.clone(),
+        bounce_s: found.bounce.map(|bounce| bounce.extra_s),
+        notices: found.notices.iter().map(timing_notice).collect(),
     }
 }

@@ -91,8 +91,8 @@ pub struct Movie {
     pub width_px: u32,
     /// Height in pixels.
     pub height_px: u32,
-    /// Key of the levels that black and white have: `limited` or `full`.
-    pub range: String,
+    /// One tick of the file's clock in seconds.
+    pub clock_step_s: f64,
     /// What has to be known, a sentence each.
     pub notices: Vec<String>,
 }
@@ -116,6 +116,8 @@ pub struct FrameTable {
     pub strips: Vec<Vec<f64>>,
     /// Share of clipped white, frame by frame.
     pub clipped_share: Vec<f64>,
+    /// One tick of the file's clock in seconds, from [`Movie::clock_step_s`]; 0 where unknown.
+    pub clock_step_s: f64,
 }
 
 /// What the shutter's page shows besides the results themselves.

@@ -21,7 +21,8 @@ pub(super) fn together(a: Take, b: Take) -> Take {
         _ => (a, b),
     };
     let pairs = pairs(&a.shots, &b.shots);
-    let mut travels: Vec<f64> = pairs.iter().filter_map(|&(i, j)| travel(a.shots.get(i?)?, b.shots.get(j?)?)).map(|t| t.0).collect();
+    let mut travels: Vec<f64> =
+        pairs.iter().filter_map(|&(i, j)| travel(a.shots.get(i?)?, b.shots.get(j?)?)).map(|t| t.0).collect();
     if travels.iter().all(|t| t.abs() < SAME_S) && pairs.iter().all(|pair| pair.0.is_some() && pair.1.is_some()) {
         return if doubt(&a) <= doubt(&b) { a } else { b };
     }

@@ -263,8 +263,9 @@ mod tests {
     use crate::waveform::Waveform;
 
     fn seen(constants: &[f64]) -> Coupling {
-        let mut light: Vec<f64> =
-            (0..96_000).map(|i| if (10_000..22_000).contains(&i) || (60_000..60_500).contains(&i) { 0.4 } else { 0.0 }).collect();
+        let mut light: Vec<f64> = (0..96_000)
+            .map(|i| if (10_000..22_000).contains(&i) || (60_000..60_500).contains(&i) { 0.4 } else { 0.0 })
+            .collect();
         for tau in constants {
             let keep = libm::exp(-1.0 / (48_000.0 * tau));
             let (mut y, mut before) = (0.0, 0.0);

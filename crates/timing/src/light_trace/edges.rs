@@ -105,8 +105,7 @@ pub(super) fn rough_rate(survey: &Survey) -> f64 {
 
 /// Finds the edges and puts them together.
 pub(super) fn edges(survey: &Survey, rate: f64) -> Edges {
-    let restored: Vec<Vec<f64>> =
-        survey.stretches.iter().map(|blocks| restored_sums(blocks, survey, rate)).collect();
+    let restored: Vec<Vec<f64>> = survey.stretches.iter().map(|blocks| restored_sums(blocks, survey, rate)).collect();
     let mut all: Vec<Edge> = Vec::new();
     let mut covered: Vec<Vec<(usize, usize)>> = vec![Vec::new(); restored.len()];
     for scale in SCALES {
@@ -120,7 +119,14 @@ pub(super) fn edges(survey: &Survey, rate: f64) -> Edges {
                     let at = survey.stretches.get(stretch).map_or(0, |blocks| blocks.start) as f64
                         + (peak as f64 + 0.5) * survey.size as f64
                         - 0.5;
-                    fresh.push(Edge { stretch, from, to, at, step: step(sums, from, to), steep: steep(sums, from, to) });
+                    fresh.push(Edge {
+                        stretch,
+                        from,
+                        to,
+                        at,
+                        step: step(sums, from, to),
+                        steep: steep(sums, from, to),
+                    });
                 }
             });
             if let Some(spans) = covered.get_mut(stretch) {
@@ -227,9 +233,7 @@ fn merge(all: Vec<Edge>, survey: &Survey) -> Vec<Edge> {
     let mut merged: Vec<Edge> = Vec::with_capacity(all.len());
     for edge in all {
         match merged.last_mut() {
-            Some(last)
-                if last.stretch == edge.stretch && last.step * edge.step > 0.0 && edge.at - last.at < near =>
-            {
+            Some(last) if last.stretch == edge.stretch && last.step * edge.step > 0.0 && edge.at - last.at < near => {
                 if edge.step.abs() > last.step.abs() {
                     last.at = edge.at;
                 }

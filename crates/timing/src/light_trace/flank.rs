@@ -135,7 +135,13 @@ impl Flank {
 }
 
 /// Both flanks of a pulse in one window; the second one is in the window read backwards.
-pub(super) fn both(view: &View, back: &View, opening: Search, closing: Search, how: Conditions) -> Option<(Flank, Flank)> {
+pub(super) fn both(
+    view: &View,
+    back: &View,
+    opening: Search,
+    closing: Search,
+    how: Conditions,
+) -> Option<(Flank, Flank)> {
     let turned = |at: f64| view.len() as f64 - 1.0 - at;
     let (mut first, mut last) = (opening, closing);
     let mut found = None;
@@ -244,7 +250,8 @@ fn walk(view: &View, guess: f64, reach: f64, dark: f64, step: f64, half: usize) 
         let left = start.checked_sub(away)?;
         [left, right].into_iter().find(|&i| passes(i, level(0.5)))
     });
-    let middle = middle.or_else(|| (0..=reach as usize).map(|j| (start + j).min(last)).find(|&i| passes(i, level(0.5))))?;
+    let middle =
+        middle.or_else(|| (0..=reach as usize).map(|j| (start + j).min(last)).find(|&i| passes(i, level(0.5))))?;
     let between = |i: usize, to: f64| {
         let (a, b) = (view.smooth(i, half), view.smooth(i + 1, half));
         i as f64 + if b > a { ((to - a) / (b - a)).clamp(0.0, 1.0) } else { 0.5 }

@@ -116,7 +116,8 @@ fn shots(trace: &Trace, survey: &Survey, releases: &[Release], pulsed: bool) -> 
         .filter(|seen| verdict::is_clean(seen, &scene))
         .collect();
     let reference = verdict::reference(&usable, &scene);
-    let level = reference.map_or_else(|| usable.iter().map(|s| s.level).fold(0.0, f64::max), |reference| reference.level);
+    let level =
+        reference.map_or_else(|| usable.iter().map(|s| s.level).fold(0.0, f64::max), |reference| reference.level);
     let shots = looks
         .iter()
         .zip(&clipped)

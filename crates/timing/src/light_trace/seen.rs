@@ -85,8 +85,11 @@ pub(super) fn grain(trace: &Trace, survey: &Survey, releases: &[Release]) -> f64
             let edge = release.pulse.opening;
             let end = edge.at - reach(&edge, survey);
             let window = trace.window(edge.stretch, end - 0.012 * rate_hz, end, 0.012)?;
-            let means: Vec<f64> =
-                window.light.chunks_exact(piece.max(2)).map(|part| part.iter().sum::<f64>() / part.len() as f64).collect();
+            let means: Vec<f64> = window
+                .light
+                .chunks_exact(piece.max(2))
+                .map(|part| part.iter().sum::<f64>() / part.len() as f64)
+                .collect();
             if means.len() < 8 {
                 return None;
             }
@@ -159,7 +162,9 @@ pub(super) fn look(
     let b = refined(&back, Search { guess, reach: reach_close, limit: back.len() as f64, after_closing: true }, how)?;
     let shut = turned(b.moment);
     let moments = (window.start + a.moment, late.start + shut);
-    if std::env::var_os("DBG").is_some() { eprintln!("{a:?} {b:?} {}", view.len()); }
+    if std::env::var_os("DBG").is_some() {
+        eprintln!("{a:?} {b:?} {}", view.len());
+    }
     let mut seen = seen(&a, &b, moments, late.start + turned(b.half) - window.start - a.half, lean, how);
     seen.roughness = roughness(&view, &a, how);
     let closed = Closed { moment: shut, foot: turned(b.foot), dark: b.dark, open: b.step() };

@@ -183,7 +183,9 @@ fn time(seen: &Seen, scene: &Scene, reference: Option<Reference>) -> Result<Told
     if flickers {
         told.notices.push(notices::flicker(ripple, false));
     }
-    if (half - told.time).abs() > 2.0 * told.doubt && !told.notices.iter().any(|n| n.code == "slit-narrower-than-sensor") {
+    if (half - told.time).abs() > 2.0 * told.doubt
+        && !told.notices.iter().any(|n| n.code == "slit-narrower-than-sensor")
+    {
         let why = if longest > 0.8e-3 {
             "the flanks are slow and not straight, as those of a leaf shutter are"
         } else if !seen.plateau {
@@ -200,7 +202,8 @@ fn time(seen: &Seen, scene: &Scene, reference: Option<Reference>) -> Result<Told
 fn against(seen: &Seen, scene: &Scene, reference: Reference, edges: Told, flickers: bool) -> Result<Told, Refused> {
     let rate_hz = scene.rate_hz;
     let part = seen.level / reference.level;
-    let part_doubt = (seen.level_doubt * seen.level_doubt + reference.doubt * reference.doubt - LAMP * LAMP).max(0.0).sqrt();
+    let part_doubt =
+        (seen.level_doubt * seen.level_doubt + reference.doubt * reference.doubt - LAMP * LAMP).max(0.0).sqrt();
     let by_area = seen.area.map(|(area, variance)| {
         let time = area / reference.level / rate_hz;
         let noise = variance.sqrt() / reference.level / rate_hz;

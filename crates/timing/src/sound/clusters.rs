@@ -149,8 +149,7 @@ pub(super) fn shots(front: &Front, about: &About) -> Vec<Heard> {
                 (heard, m.last)
             }
             None => {
-                let heard =
-                    Heard { from: cluster.from, to: cluster.to, apart: None, marked: None, events: Vec::new() };
+                let heard = Heard { from: cluster.from, to: cluster.to, apart: None, marked: None, events: Vec::new() };
                 (heard, c)
             }
         };

@@ -98,7 +98,9 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
             let sure = sure && about.shutter != Shutter::Leaf;
             (centre_u_s, if placed.confirmed && placed.clear && sure { State::Measured } else { State::Probable })
         }
-        Zero::Anchored { u_s, .. } => (u_s, if placed.confirmed && placed.clear && !about.mirror { State::Measured } else { State::Probable }),
+        Zero::Anchored { u_s, .. } => {
+            (u_s, if placed.confirmed && placed.clear && !about.mirror { State::Measured } else { State::Probable })
+        }
         Zero::Unknown => return,
     };
     let Some(estimate) = doubt::estimate(time_s, interval_u, centre_u) else {
@@ -112,7 +114,11 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
             // Nothing but the templates speaks for it: the time is named, not stated.
             shot.candidates_s.insert(0, time_s);
             shot.candidates_s.dedup_by(|b, a| (*b - *a).abs() < SAME_S);
-            shot.notices.push(if placed.others < LEAST_CONFIRMED { notices::ambiguous() } else { notices::out_of_line() });
+            shot.notices.push(if placed.others < LEAST_CONFIRMED {
+                notices::ambiguous()
+            } else {
+                notices::out_of_line()
+            });
             return;
         }
         shot.notices.push(notices::series_unconfirmed());
@@ -190,7 +196,10 @@ fn cap(shot: &mut Shot, mut state: State, about: &About, marked_s: Option<f64>, 
         state = state.min(State::Indicative);
     }
     let time_s = shot.time.map_or(0.0, |time| time.value());
-    if about.shutter == Shutter::Leaf && marked_s.map_or(time_s, |marked| marked.min(time_s * 1.3)) < LEAF_FROM_S && !anchored {
+    if about.shutter == Shutter::Leaf
+        && marked_s.map_or(time_s, |marked| marked.min(time_s * 1.3)) < LEAF_FROM_S
+        && !anchored
+    {
         state = state.min(State::Indicative);
         shot.notices.push(notices::leaf_fast());
     }

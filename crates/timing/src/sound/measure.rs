@@ -79,11 +79,7 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         .zip(&pairs)
         .map(|((heard, marked), pairs)| verdict::judge(&heard.events, pairs, about, *marked))
         .collect();
-    take.shots = shots
-        .iter()
-        .zip(&verdicts)
-        .map(|(heard, verdict)| describe(&front, heard, verdict, about))
-        .collect();
+    take.shots = shots.iter().zip(&verdicts).map(|(heard, verdict)| describe(&front, heard, verdict, about)).collect();
 
     let known = !about.marked_s.is_empty() && order.is_sure();
     let series = if known { series::solve(&front, &shots, &marked) } else { None };
@@ -218,9 +214,7 @@ fn judge_all(
     let rate = front.signal.rate_hz;
     let interval = |k: usize| series.and_then(|s| s.fits.get(k).copied().flatten()).map(|fit| fit.interval / rate);
     let clear = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).is_some_and(series::is_clear);
-    let share = |k: usize| {
-        series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).map_or(0.0, |fit| fit.share)
-    };
+    let share = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).map_or(0.0, |fit| fit.share);
     let confirmed: Vec<bool> = (0..take.shots.len())
         .map(|k| match (interval(k), zero, verdicts.get(k)) {
             (Some(interval), Some(zero), Some(verdict)) => gate::confirms(verdict.pair.as_ref(), interval, zero),
@@ -237,7 +231,14 @@ fn judge_all(
         let marked_s = marked.get(k).copied().flatten();
         match (interval(k), zero) {
             (Some(interval_s), Some(zero)) if clear(k) || confirmed[k] => {
-                let placed = Placed { interval_s, confirmed: confirmed[k], clear: clear(k), share: share(k), others, line_stops };
+                let placed = Placed {
+                    interval_s,
+                    confirmed: confirmed[k],
+                    clear: clear(k),
+                    share: share(k),
+                    others,
+                    line_stops,
+                };
                 gate::from_series(shot, placed, zero, about, marked_s);
             }
             (interval_s, _) => {

@@ -271,7 +271,8 @@ impl Templates {
                 continue;
             };
             let r = f64::from(r_o[i]);
-            for ((d, cell), (&r_c, &alone_c)) in (first..).zip(cells).zip(r_c[from..to].iter().zip(&alone_c[from..to])) {
+            for ((d, cell), (&r_c, &alone_c)) in (first..).zip(cells).zip(r_c[from..to].iter().zip(&alone_c[from..to]))
+            {
                 let explained = if overlapping.contains(&d) {
                     self.explained(r, f64::from(r_c), d) as f32
                 } else {
@@ -332,7 +333,11 @@ impl Templates {
             margin: f64::from(best - next) / covered,
             gains: self.gains(
                 r_o.get(i).copied().map_or(0.0, f64::from),
-                usize::try_from(i as i64 + interval - offset).ok().and_then(|j| r_c.get(j)).copied().map_or(0.0, f64::from),
+                usize::try_from(i as i64 + interval - offset)
+                    .ok()
+                    .and_then(|j| r_c.get(j))
+                    .copied()
+                    .map_or(0.0, f64::from),
                 interval,
             ),
         })
