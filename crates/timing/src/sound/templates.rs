@@ -78,6 +78,8 @@ pub(super) struct Templates {
     closing_energy: f64,
     /// `g(d)` for `d` from `−closing.len() + 1` on, and one over the determinant there (0 where both are too alike).
     overlap: Vec<(f64, f64)>,
+    /// The same, rounded: `g` and one over the determinant.
+    rounded: (Vec<f32>, Vec<f32>),
     /// The transforms of `opening − i·closing`, by length.
     spectra: Vec<Spectrum>,
 }
@@ -188,14 +190,15 @@ impl Templates {
         fourier.backward(&mut product_re, &mut product_im);
         let back = closing.len() - 1;
         let energies = opening_energy * closing_energy;
-        let overlap = (0..back + opening.len())
+        let overlap: Vec<(f64, f64)> = (0..back + opening.len())
             .map(|d| {
                 let g = f64::from(product_re[(d + n - back) % n]) / n as f64;
                 let det = energies - g * g;
                 (g, if det > 0.02 * energies { 1.0 / det } else { 0.0 })
             })
             .collect();
-        Some(Self { opening, closing, opening_energy, closing_energy, overlap, spectra: Vec::new() })
+        let rounded = overlap.iter().map(|&(g, over_det)| (g as f32, over_det as f32)).unzip();
+        Some(Self { opening, closing, opening_energy, closing_energy, overlap, rounded, spectra: Vec::new() })
     }
 
     /// `g` and one over the determinant at an interval; nothing where the templates do not overlap.
@@ -254,64 +257,32 @@ impl Templates {
         if high < low {
             return None;
         }
-        // For every interval, what is best explained with either template at one of its own peaks.
-        let mut by_interval = vec![(0.0_f32, 0_u32); (high - low + 1) as usize];
-        let alone = |curve: &[f32], energy: f64| -> Vec<f32> {
-            let least = (LEAST_GAIN * energy) as f32;
-            let scale = (1.0 / energy) as f32;
-            curve.iter().map(|&r| if r > least { r * r * scale } else { f32::NEG_INFINITY }).collect()
-        };
-        let (alone_o, alone_c) = (alone(&r_o, self.opening_energy), alone(r_c, self.closing_energy));
-        // Intervals at which the templates overlap; elsewhere each explains its own.
-        let overlapping = -(self.closing.len() as i64)..self.opening.len() as i64;
-        for i in peaks(&r_o, apart) {
+        let sides = Sides::of(&r_o, r_c, offset, self);
+        let (peaks_o, peaks_c) = (peaks(&r_o, apart), peaks(r_c, apart));
+        let mut by_interval = vec![0.0_f32; (high - low + 1) as usize];
+        for &i in &peaks_o {
             let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
-            let first = from as i64 + offset - i as i64;
-            let Some(cells) = usize::try_from(first - low).ok().and_then(|place| by_interval.get_mut(place..)) else {
-                continue;
-            };
-            let r = f64::from(r_o[i]);
-            for ((d, cell), (&r_c, &alone_c)) in (first..).zip(cells).zip(r_c[from..to].iter().zip(&alone_c[from..to])) {
-                let explained = if overlapping.contains(&d) {
-                    self.explained(r, f64::from(r_c), d) as f32
-                } else {
-                    alone_o[i] + alone_c
-                };
-                if explained > cell.0 {
-                    *cell = (explained, i as u32);
-                }
-            }
+            sides.from_opening(i, (from, to), low, &mut by_interval);
         }
-        for j in peaks(r_c, apart) {
+        for &j in &peaks_c {
             let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
-            // Later openings are shorter intervals: the cells run backwards.
-            let last = j as i64 + offset - from as i64;
-            let Some(cells) = usize::try_from(last - low).ok().and_then(|place| by_interval.get_mut(..=place)) else {
-                continue;
-            };
-            let r = f64::from(r_c[j]);
-            for (k, (cell, (&r_o, &alone_o))) in
-                cells.iter_mut().rev().zip(r_o[from..to].iter().zip(&alone_o[from..to])).enumerate()
-            {
-                let d = last - k as i64;
-                let explained = if overlapping.contains(&d) {
-                    self.explained(f64::from(r_o), r, d) as f32
-                } else {
-                    alone_o + alone_c[j]
-                };
-                if explained > cell.0 {
-                    *cell = (explained, (from + k) as u32);
-                }
-            }
+            sides.from_closing(j, (from, to), low, &mut by_interval);
         }
-        let (place, &(best, i)) = by_interval.iter().enumerate().max_by(|p, q| p.1.0.total_cmp(&q.1.0))?;
+        let (place, &best) = by_interval.iter().enumerate().max_by(|p, q| p.1.total_cmp(q.1))?;
         if best <= 0.0 {
             return None;
         }
-        let i = i as usize;
-        let far = |place_of: usize| (place_of as f64 - place as f64).abs() > other;
-        let next = by_interval.iter().enumerate().filter(|(p, _)| far(*p)).map(|(_, cell)| cell.0).fold(0.0, f32::max);
+        // Which opening it was that explains most at this interval.
         let interval = place as i64 + low;
+        let of_closings = peaks_c.iter().filter_map(|&j| usize::try_from(j as i64 + offset - interval).ok());
+        let explained_at = |i: usize| {
+            let j = usize::try_from(i as i64 + interval - offset).ok()?;
+            Some((self.explained(f64::from(*r_o.get(i)?), f64::from(*r_c.get(j)?), interval), i))
+        };
+        let openings = peaks_o.iter().copied().chain(of_closings).filter_map(explained_at);
+        let (_, i) = openings.max_by(|p, q| p.0.total_cmp(&q.0).then(q.1.cmp(&p.1)))?;
+        let far = |place_of: usize| (place_of as f64 - place as f64).abs() > other;
+        let next = by_interval.iter().enumerate().filter(|(p, _)| far(*p)).map(|(_, &cell)| cell).fold(0.0, f32::max);
         // The summit between samples, with the opening held where it is and then the opening with the interval's end held.
         let at = |i: i64, d: i64| {
             let j = usize::try_from(i + d - offset).ok()?;
@@ -386,6 +357,110 @@ impl Templates {
         let shared = (opening.max(closing), opening_end.min(closing_end));
         both - if shared.0 < shared.1 { energy(&shot.first, shared.0, shared.1) } else { 0.0 }
     }
+}
+
+/// Both correlations of a shot, and what each template explains alone.
+struct Sides<'a> {
+    templates: &'a Templates,
+    r_o: &'a [f32],
+    r_c: &'a [f32],
+    alone_o: Vec<f32>,
+    alone_c: Vec<f32>,
+    /// From a place in `r_o` to the same moment's in `r_c`.
+    offset: i64,
+    energies: (f32, f32),
+    /// Intervals at which the templates overlap.
+    overlapping: (i64, i64),
+}
+
+impl<'a> Sides<'a> {
+    fn of(r_o: &'a [f32], r_c: &'a [f32], offset: i64, templates: &'a Templates) -> Self {
+        let alone = |curve: &[f32], energy: f64| -> Vec<f32> {
+            let least = (LEAST_GAIN * energy) as f32;
+            let scale = (1.0 / energy) as f32;
+            curve.iter().map(|&r| if r > least { r * r * scale } else { f32::NEG_INFINITY }).collect()
+        };
+        Self {
+            templates,
+            r_o,
+            r_c,
+            alone_o: alone(r_o, templates.opening_energy),
+            alone_c: alone(r_c, templates.closing_energy),
+            offset,
+            energies: (templates.opening_energy as f32, templates.closing_energy as f32),
+            overlapping: (1 - templates.closing.len() as i64, templates.opening.len() as i64 - 1),
+        }
+    }
+
+    /// With the opening at `i`: every closing from one place to another, into the cells of their intervals from `low` on.
+    fn from_opening(&self, i: usize, (from, to): (usize, usize), low: i64, cells: &mut [f32]) {
+        let first = from as i64 + self.offset - i as i64;
+        let (before, behind) = self.parts(first, to - from.min(to));
+        let Some(cells) = usize::try_from(first - low).ok().and_then(|place| cells.get_mut(place..place + to - from.min(to)))
+        else {
+            return;
+        };
+        let (own, r) = (self.alone_o[i], self.r_o[i]);
+        let alone = &self.alone_c[from..to.max(from)];
+        raise(&mut cells[..before], alone[..before].iter().map(|&other| own + other));
+        raise(&mut cells[behind..], alone[behind..].iter().map(|&other| own + other));
+        let first = first + before as i64;
+        raise(&mut cells[before..behind], self.both(first, behind - before).zip(&self.r_c[from + before..from + behind]).map(
+            |((g, over_det), &r_c)| explained(r, r_c, g, over_det, self.energies),
+        ));
+    }
+
+    /// With the closing at `j`: every opening from one place to another; later ones make shorter intervals.
+    fn from_closing(&self, j: usize, (from, to): (usize, usize), low: i64, cells: &mut [f32]) {
+        let count = to - from.min(to);
+        let first = j as i64 + self.offset - to as i64 + 1;
+        let (before, behind) = self.parts(first, count);
+        let Some(cells) = usize::try_from(first - low).ok().and_then(|place| cells.get_mut(place..place + count)) else {
+            return;
+        };
+        let (own, r) = (self.alone_c[j], self.r_c[j]);
+        let alone = &self.alone_o[from..to.max(from)];
+        // Cell n belongs to the opening n places before the last.
+        raise(&mut cells[..before], alone[count - before..].iter().rev().map(|&other| own + other));
+        raise(&mut cells[behind..], alone[..count - behind].iter().rev().map(|&other| own + other));
+        let first = first + before as i64;
+        let openings = self.r_o[to - behind..to - before].iter().rev();
+        raise(&mut cells[before..behind], self.both(first, behind - before).zip(openings).map(
+            |((g, over_det), &r_o)| explained(r_o, r, g, over_det, self.energies),
+        ));
+    }
+
+    /// Of `count` intervals from `first` on: where those begin and end at which the templates overlap.
+    fn parts(&self, first: i64, count: usize) -> (usize, usize) {
+        let place = |interval: i64| (interval - first).clamp(0, count as i64) as usize;
+        (place(self.overlapping.0), place(self.overlapping.1 + 1))
+    }
+
+    /// `g` and one over the determinant for `count` overlapping intervals from `first` on.
+    fn both(&self, first: i64, count: usize) -> impl Iterator<Item = (f32, f32)> + '_ {
+        let place = (first - self.overlapping.0).max(0) as usize;
+        let (g, over_det) = &self.templates.rounded;
+        let end = g.len().min(place + count);
+        g[place.min(end)..end].iter().copied().zip(over_det[place.min(end)..end].iter().copied())
+    }
+}
+
+/// Raises cells to values that are higher.
+#[inline(always)]
+fn raise(cells: &mut [f32], values: impl Iterator<Item = f32>) {
+    for (cell, value) in cells.iter_mut().zip(values) {
+        *cell = if value > *cell { value } else { *cell };
+    }
+}
+
+/// As [`Templates::explained`], rounded and without branches, to find the best of many.
+#[inline(always)]
+fn explained(r_o: f32, r_c: f32, g: f32, over_det: f32, (e_o, e_c): (f32, f32)) -> f32 {
+    const LEAST: f32 = LEAST_GAIN as f32;
+    const UNEQUAL: f32 = UNEQUAL_GAIN as f32;
+    let (a, b) = ((r_o * e_c - r_c * g) * over_det, (r_c * e_o - r_o * g) * over_det);
+    let there = (a >= LEAST) & (b >= LEAST) & (a <= UNEQUAL * b) & (b <= UNEQUAL * a);
+    if there { a * r_o + b * r_c } else { 0.0 }
 }
 
 /// A template as the least-squares mean of several shots.
