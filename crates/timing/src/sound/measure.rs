@@ -5,6 +5,7 @@
 use super::about::{About, Shutter};
 use super::anchor;
 use super::clusters::{self, Heard};
+use super::doubt::Centre;
 use super::gate::{self, Placed, Zero};
 use super::not_a_stop::throw_out;
 use super::notices;
@@ -171,16 +172,9 @@ fn zero(
             Some((k, fit.interval / rate, (*marked.get(k)?)?))
         })
         .collect();
-    if let Some(given) = &about.anchor {
-        let shots: Vec<(f64, f64)> = placed.iter().map(|&(_, interval, marked)| (interval, marked)).collect();
-        if let Some(anchored) = anchor::offset(given, &shots) {
-            return Some(Zero::Anchored { offset_s: anchored.offset_s, u_s: anchored.u_s });
-        }
-        take.notices.push(notices::anchor_unused());
-    }
     let fastest = placed.iter().map(|p| p.2).fold(f64::INFINITY, f64::min);
     let slowest = placed.iter().map(|p| p.2).fold(0.0, f64::max);
-    if slowest / fastest < DIFFERENT {
+    if slowest / fastest < DIFFERENT && about.anchor.is_none() {
         take.notices.push(notices::too_alike());
     }
     let voters: Vec<Voter<'_>> = placed
@@ -190,7 +184,15 @@ fn zero(
             Some(Voter { interval_s: *interval_s, pairs, marked_s: core::slice::from_ref(marked) })
         })
         .collect();
-    if let Some(offset) = offset::elect(&voters, about.shutter) {
+    if let Some(given) = &about.anchor {
+        let shots: Vec<(f64, f64)> = placed.iter().map(|&(_, interval, marked)| (interval, marked)).collect();
+        if let Some(anchored) = anchor::offset(given, &shots) {
+            let near = (anchored.offset_s, 2.0 * anchored.u_s + 2.0 * Centre::unknown(about.shutter).u_s);
+            return Some(with_pairs(anchored, offset::elect(&voters, about.shutter, Some(near))));
+        }
+        take.notices.push(notices::anchor_unused());
+    }
+    if let Some(offset) = offset::elect(&voters, about.shutter, None) {
         let shows = if about.shutter == Shutter::Cloth { SHOWS_WRONG_CLOTH_S } else { SHOWS_WRONG_OTHER_S };
         let sure = slowest / fastest >= DIFFERENT && fastest <= shows && offset.supporters >= 3;
         return Some(Zero::Elected {
@@ -202,6 +204,20 @@ fn zero(
         });
     }
     Some(Zero::Unknown)
+}
+
+/// The anchor's offset, and the mean of both where the shots' own pairs elect one beside it: each is independent of the other.
+fn with_pairs(anchored: anchor::Anchored, elected: Option<offset::Offset>) -> Zero {
+    let Some(elected) = elected else {
+        return Zero::Anchored { offset_s: anchored.offset_s, u_s: anchored.u_s, edge_s: None };
+    };
+    let u = (elected.centre_u_s * elected.centre_u_s + elected.scatter_s * elected.scatter_s).sqrt();
+    let (a, e) = (1.0 / (anchored.u_s * anchored.u_s), 1.0 / (u * u));
+    Zero::Anchored {
+        offset_s: (a * anchored.offset_s + e * elected.centre_s) / (a + e),
+        u_s: (1.0 / (a + e)).sqrt(),
+        edge_s: Some(elected.edge_s),
+    }
 }
 
 #[allow(clippy::too_many_arguments)]
@@ -231,13 +247,14 @@ fn judge_all(
         .filter(|&k| confirmed[k])
         .filter_map(|k| Some(gate::deviation(interval(k)? + zero?.offset_s()?, (*marked.get(k)?)?)))
         .collect();
+    let placed = (0..take.shots.len()).filter(|&k| clear(k) || confirmed[k]).count();
     let (others, line_stops) = (deviations.len(), series::median(deviations));
     for (k, shot) in take.shots.iter_mut().enumerate() {
         let Some(verdict) = verdicts.get(k) else { continue };
         let marked_s = marked.get(k).copied().flatten();
         match (interval(k), zero) {
             (Some(interval_s), Some(zero)) if clear(k) || confirmed[k] => {
-                let placed = Placed { interval_s, confirmed: confirmed[k], clear: clear(k), share: share(k), others, line_stops };
+                let placed = Placed { interval_s, confirmed: confirmed[k], clear: clear(k), share: share(k), placed, others, line_stops };
                 gate::from_series(shot, placed, zero, about, marked_s);
             }
             (interval_s, _) => {
