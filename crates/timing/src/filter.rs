@@ -120,7 +120,8 @@ fn side_by_side(sections: &mut [[Section; 2]; PARTS], mut lanes: [(&mut [f32], &
         let to = shortest.min(from + CHUNK);
         let [a, b, c, d] = &mut lanes;
         let ins = a.1[from..to].iter().zip(&b.1[from..to]).zip(c.1[from..to].iter().zip(&d.1[from..to]));
-        let outs = a.0[from..to].iter_mut().zip(&mut b.0[from..to]).zip(c.0[from..to].iter_mut().zip(&mut d.0[from..to]));
+        let outs =
+            a.0[from..to].iter_mut().zip(&mut b.0[from..to]).zip(c.0[from..to].iter_mut().zip(&mut d.0[from..to]));
         let mut states = sections.map(|pair| pair);
         for (((xa, xb), (xc, xd)), ((ya, yb), (yc, yd))) in ins.zip(outs) {
             let x = [*xa, *xb, *xc, *xd].map(f64::from);

@@ -1,6 +1,6 @@
 //! When a shutter opened and closed: from its sound, from the light behind it, or from the frames of a clip.
 //!
-//! Rooms: [`Waveform`] (a channel of a recording); [`Take`], [`Shot`] (what a measurement gives).
+//! Rooms: [`Waveform`] (a channel of a recording); [`Take`], [`Shot`] (what a measurement gives); [`sound`].
 //!
 //! Not here: marks on dials, cameras, tolerances, files, microphones. No I/O, no clock, no chance; transcendental functions
 //! from `libm`, so that every target gives the same bits.

@@ -43,13 +43,12 @@ fn music_is_not_measured() {
     let mut chance = Chance(4);
     let mut x = vec![0.0_f32; 6 * 48_000];
     for _ in 0..70 {
-        let start = chance.between(0.0, 5.5e0 * 48_000.0) as usize;
+        let start = chance.between(0.0, 5.5 * 48_000.0) as usize;
         let hz = 220.0 * libm::exp2((chance.between(0.0, 36.0)).floor() / 12.0);
         for (i, v) in x[start..].iter_mut().take(20_000).enumerate() {
             let t = i as f64 / 48_000.0;
-            let tone: f64 = (1..8)
-                .map(|k| libm::sin(2.0 * core::f64::consts::PI * hz * f64::from(k) * t) / f64::from(k))
-                .sum();
+            let tone: f64 =
+                (1..8).map(|k| libm::sin(2.0 * core::f64::consts::PI * hz * f64::from(k) * t) / f64::from(k)).sum();
             *v += (0.1 * tone * libm::exp(-t / 0.15) * (1.0 - libm::exp(-t / 1e-3))) as f32;
         }
     }
@@ -79,9 +78,11 @@ fn a_clipped_take_is_said_and_still_measured() {
     let clipped = recording.stretches()[0].samples.iter().map(|v| v.clamp(-0.12, 0.12)).collect();
     let take = measure(&[whole(clipped)], &about(&ladder)).expect("a take");
     assert!(take.has("clipped"));
-    let right = take.shots.iter().zip(&truth).filter(|(shot, t)| {
-        shot.time.is_some_and(|time| (time.value() - t.stops_s).abs() < 0.6e-3)
-    });
+    let right = take
+        .shots
+        .iter()
+        .zip(&truth)
+        .filter(|(shot, t)| shot.time.is_some_and(|time| (time.value() - t.stops_s).abs() < 0.6e-3));
     assert!(right.count() >= 3, "{take:?}");
 }
 
@@ -98,7 +99,10 @@ fn a_sparse_hour_is_measured_as_if_it_were_whole() {
     let stretches = cuts
         .windows(2)
         .enumerate()
-        .map(|(k, cut)| Stretch { start: (600 * 48_000 * k + cut[0]) as u64, samples: samples[cut[0]..cut[1]].to_vec() })
+        .map(|(k, cut)| Stretch {
+            start: (600 * 48_000 * k + cut[0]) as u64,
+            samples: samples[cut[0]..cut[1]].to_vec(),
+        })
         .collect();
     let far = measure(&[Waveform::new(48_000.0, stretches).expect("a channel")], &about(&ladder)).expect("a take");
     assert_eq!(near.shots.len(), far.shots.len());
@@ -150,7 +154,7 @@ fn anything() -> impl Strategy<Value = Waveform> {
                         0 => 0.0,
                         1 => 1.0,
                         2 => chance.hiss() as f32,
-                        3 if chance.bits() % 400 == 0 => 1e6,
+                        3 if chance.bits().is_multiple_of(400) => 1e6,
                         3 => 0.0,
                         _ => libm::sin(i as f64 * 0.5) as f32,
                     })

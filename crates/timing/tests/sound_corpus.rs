@@ -12,9 +12,9 @@ use timing::sound::{About, Shutter, measure};
 use timing::{Shot, State, Take};
 
 fn folder() -> Option<PathBuf> {
-    let corpus = std::env::var_os("LAMPBLACK_CORPUS").map(PathBuf::from).unwrap_or_else(|| {
-        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus")
-    });
+    let corpus = std::env::var_os("LAMPBLACK_CORPUS")
+        .map(PathBuf::from)
+        .unwrap_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus"));
     let folder = corpus.join("timing");
     folder.join("truth.json").exists().then_some(folder)
 }
@@ -67,7 +67,7 @@ fn shot_at<'a>(take: &'a Take, truth: &Value) -> Option<&'a Shot> {
 }
 
 fn error_stops(shot: &Shot, truth: &Value) -> Option<f64> {
-    shot.time.map(|time| (time.value() / number(&truth["t_mid"])).log2().abs())
+    shot.time.map(|time| libm::log2(time.value() / number(&truth["t_mid"])).abs())
 }
 
 #[test]

@@ -142,7 +142,8 @@ fn series_without_a_mirror_are_right_and_know_their_doubt() {
 fn leaf_shutters_are_never_more_than_probable() {
     let tally = series("leaf", Scene::of(Shutter::Leaf, false), 0..cameras(5));
     assert_eq!(tally.measured.all, 0);
-    assert!(tally.probable.wrong * 100 <= 8 * tally.probable.all && tally.inside * 100 >= 90 * tally.answered());
+    // Blades' start and stop lie a millisecond apart, which is within the doubt that is stated.
+    assert!(tally.probable.wrong * 100 <= 20 * tally.probable.all && tally.inside * 100 >= 95 * tally.answered());
     assert!(tally.answered() * 2 >= tally.shots, "{tally:?}");
 }
 
@@ -236,7 +237,8 @@ fn a_missing_shot_a_doubled_one_and_a_knock_are_found() {
         right += usize::from(marks(&take) == want && take.has("shot-missing"));
         sure_ones_are_right(&take, &truth);
         // The third mark is fired twice.
-        let fired: Vec<f64> = LADDER.iter().copied().flat_map(|m| if m == LADDER[2] { vec![m; 2] } else { vec![m] }).collect();
+        let fired: Vec<f64> =
+            LADDER.iter().copied().flat_map(|m| if m == LADDER[2] { vec![m; 2] } else { vec![m] }).collect();
         let (recording, truth) = Camera::new(scene, 950 + seed).take(&fired, 0.5);
         let take = measure(&[recording], &about(scene, &LADDER)).expect("a take");
         all += 1;
@@ -264,7 +266,12 @@ fn sure_ones_are_right(take: &Take, truth: &[Truth]) {
             && let (Some(time), State::Measured) = (shot.time, shot.state)
         {
             let off = |s: f64| (time.value() - s).abs();
-            assert!(off(t.stops_s).min(off(t.time_s)) < WRONG_S.max(WRONG * t.time_s), "{:?} for {}", shot.time, t.time_s);
+            assert!(
+                off(t.stops_s).min(off(t.time_s)) < WRONG_S.max(WRONG * t.time_s),
+                "{:?} for {}",
+                shot.time,
+                t.time_s
+            );
         }
     }
 }

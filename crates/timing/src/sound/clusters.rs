@@ -154,13 +154,25 @@ pub(super) fn shots(front: &Front, about: &About) -> Vec<Heard> {
         let (mut heard, last) = match next.next_if(|m| m.first == c) {
             Some(m) => {
                 let apart = clusters.get(m.last).filter(|_| m.last > c).map(|end| (end.from, end.to));
-                let heard =
-                    Heard { from: cluster.from, to: cluster.to, apart, marked: Some(m.mark), short: false, events: Vec::new() };
+                let heard = Heard {
+                    from: cluster.from,
+                    to: cluster.to,
+                    apart,
+                    marked: Some(m.mark),
+                    short: false,
+                    events: Vec::new(),
+                };
                 (heard, m.last)
             }
             None => {
-                let heard =
-                    Heard { from: cluster.from, to: cluster.to, apart: None, marked: None, short: false, events: Vec::new() };
+                let heard = Heard {
+                    from: cluster.from,
+                    to: cluster.to,
+                    apart: None,
+                    marked: None,
+                    short: false,
+                    events: Vec::new(),
+                };
                 (heard, c)
             }
         };

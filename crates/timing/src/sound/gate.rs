@@ -56,7 +56,9 @@ impl Zero {
 pub(super) fn confirms(pair: Option<&Pair>, interval_s: f64, zero: Zero) -> bool {
     pair.is_some_and(|pair| match zero {
         Zero::Elected { edge_s, .. } => (pair.time_s - interval_s - edge_s).abs() <= SAME_S,
-        Zero::Anchored { edge_s, .. } => edge_s.is_some_and(|edge_s| (pair.time_s - interval_s - edge_s).abs() <= SAME_S),
+        Zero::Anchored { edge_s, .. } => {
+            edge_s.is_some_and(|edge_s| (pair.time_s - interval_s - edge_s).abs() <= SAME_S)
+        }
         Zero::Unknown => false,
     })
 }
@@ -106,7 +108,16 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
             let measured = placed.confirmed && placed.clear && !about.mirror;
             // A mirror's own sounds may have been taken for the closing: then no pair of a curtain's agrees.
             let hint = edge_s.is_none() && about.mirror;
-            (u_s, if measured { State::Measured } else if hint { State::Indicative } else { State::Probable })
+            (
+                u_s,
+                if measured {
+                    State::Measured
+                } else if hint {
+                    State::Indicative
+                } else {
+                    State::Probable
+                },
+            )
         }
         Zero::Unknown => return,
     };
@@ -115,7 +126,8 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
         return;
     };
     let off = marked_s.map(|marked| deviation(time_s, marked));
-    if placed.others * MOST_UNCONFIRMED < placed.placed {
+    // What has no mark may be half a slow shot, whose one curtain passes for both.
+    if placed.others * MOST_UNCONFIRMED < placed.placed || marked_s.is_none() {
         state = state.min(State::Indicative);
     }
     if !placed.confirmed && (about.mirror || matches!(zero, Zero::Elected { .. })) {
@@ -124,7 +136,11 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
             // Nothing but the templates speaks for it: the time is named, not stated.
             shot.candidates_s.insert(0, time_s);
             shot.candidates_s.dedup_by(|b, a| (*b - *a).abs() < SAME_S);
-            shot.notices.push(if placed.others < LEAST_CONFIRMED { notices::ambiguous() } else { notices::out_of_line() });
+            shot.notices.push(if placed.others < LEAST_CONFIRMED {
+                notices::ambiguous()
+            } else {
+                notices::out_of_line()
+            });
             return;
         }
         shot.notices.push(notices::series_unconfirmed());
@@ -202,7 +218,10 @@ fn cap(shot: &mut Shot, mut state: State, about: &About, marked_s: Option<f64>, 
         state = state.min(State::Indicative);
     }
     let time_s = shot.time.map_or(0.0, |time| time.value());
-    if about.shutter == Shutter::Leaf && marked_s.map_or(time_s, |marked| marked.min(time_s * 1.3)) < LEAF_FROM_S && !anchored {
+    if about.shutter == Shutter::Leaf
+        && marked_s.map_or(time_s, |marked| marked.min(time_s * 1.3)) < LEAF_FROM_S
+        && !anchored
+    {
         state = state.min(State::Indicative);
         shot.notices.push(notices::leaf_fast());
     }

@@ -80,11 +80,7 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         .zip(&pairs)
         .map(|((heard, marked), pairs)| verdict::judge(&heard.events, pairs, about, *marked))
         .collect();
-    take.shots = shots
-        .iter()
-        .zip(&verdicts)
-        .map(|(heard, verdict)| describe(&front, heard, verdict, about))
-        .collect();
+    take.shots = shots.iter().zip(&verdicts).map(|(heard, verdict)| describe(&front, heard, verdict, about)).collect();
 
     let known = !about.marked_s.is_empty() && order.is_sure();
     let series = if known { series::solve(&front, &shots, &marked) } else { None };
@@ -99,7 +95,9 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         (false, false) if order.is_sure() => State::Probable,
         _ => State::Indicative,
     };
-    judge_all(&front, &mut take, fitted, zero, &verdicts, &marked, about, most);
+    let evidence =
+        Evidence { rate_hz: front.signal.rate_hz, series: fitted, zero, verdicts: &verdicts, marked: &marked, most };
+    judge_all(&mut take, &evidence, about);
     if narrow {
         take.shots.iter_mut().for_each(gate::demote);
     }
@@ -220,23 +218,22 @@ fn with_pairs(anchored: anchor::Anchored, elected: Option<offset::Offset>) -> Ze
     }
 }
 
-#[allow(clippy::too_many_arguments)]
-fn judge_all(
-    front: &Front,
-    take: &mut Take,
-    series: Option<&Series>,
+/// What the shots are judged by.
+struct Evidence<'a> {
+    rate_hz: f64,
+    series: Option<&'a Series>,
     zero: Option<Zero>,
-    verdicts: &[Verdict],
-    marked: &[Option<f64>],
-    about: &About,
+    verdicts: &'a [Verdict],
+    marked: &'a [Option<f64>],
+    /// The best that may be said of a shot that stands by itself.
     most: State,
-) {
-    let rate = front.signal.rate_hz;
+}
+
+fn judge_all(take: &mut Take, evidence: &Evidence<'_>, about: &About) {
+    let Evidence { rate_hz: rate, series, zero, verdicts, marked, most } = *evidence;
     let interval = |k: usize| series.and_then(|s| s.fits.get(k).copied().flatten()).map(|fit| fit.interval / rate);
     let clear = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).is_some_and(series::is_clear);
-    let share = |k: usize| {
-        series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).map_or(0.0, |fit| fit.share)
-    };
+    let share = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).map_or(0.0, |fit| fit.share);
     let confirmed: Vec<bool> = (0..take.shots.len())
         .map(|k| match (interval(k), zero, verdicts.get(k)) {
             (Some(interval), Some(zero), Some(verdict)) => gate::confirms(verdict.pair.as_ref(), interval, zero),
@@ -254,7 +251,15 @@ fn judge_all(
         let marked_s = marked.get(k).copied().flatten();
         match (interval(k), zero) {
             (Some(interval_s), Some(zero)) if clear(k) || confirmed[k] => {
-                let placed = Placed { interval_s, confirmed: confirmed[k], clear: clear(k), share: share(k), placed, others, line_stops };
+                let placed = Placed {
+                    interval_s,
+                    confirmed: confirmed[k],
+                    clear: clear(k),
+                    share: share(k),
+                    placed,
+                    others,
+                    line_stops,
+                };
                 gate::from_series(shot, placed, zero, about, marked_s);
             }
             (interval_s, _) => {

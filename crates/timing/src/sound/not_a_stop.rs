@@ -214,8 +214,9 @@ mod tests {
     #[test]
     fn a_tone_is_one_and_noise_is_none() {
         let fourier = Fourier::new(960);
-        let tone: Vec<f32> =
-            (0..960).map(|i| libm::sin(2.0 * core::f64::consts::PI * 4000.0 * f64::from(i) / 48_000.0) as f32).collect();
+        let tone: Vec<f32> = (0..960)
+            .map(|i| libm::sin(2.0 * core::f64::consts::PI * 4000.0 * f64::from(i) / 48_000.0) as f32)
+            .collect();
         assert!(share_of_one_tone(&fourier, &tone) > 0.95);
         let mut chance = 1_u32;
         let noise: Vec<f32> = (0..960)

@@ -72,7 +72,10 @@ pub(super) fn single_shot() -> Notice {
 }
 
 pub(super) fn blind() -> Notice {
-    Notice::new("marked-time-unknown", "The marked time is not known, so this time is only a hint: say what the dial stood at.")
+    Notice::new(
+        "marked-time-unknown",
+        "The marked time is not known, so this time is only a hint: say what the dial stood at.",
+    )
 }
 
 pub(super) fn too_fast() -> Notice {
@@ -90,7 +93,10 @@ pub(super) fn leaf_fast() -> Notice {
 }
 
 pub(super) fn self_timer() -> Notice {
-    Notice::new("self-timer", "Clockwork was heard and left out: with the release or a cable the shots are told more surely.")
+    Notice::new(
+        "self-timer",
+        "Clockwork was heard and left out: with the release or a cable the shots are told more surely.",
+    )
 }
 
 pub(super) fn beep() -> Notice {
@@ -137,8 +143,11 @@ pub(super) fn too_alike() -> Notice {
 }
 
 pub(super) fn shot_missing(places: &[usize], marked_s: &[f64]) -> Notice {
-    let named: Vec<String> =
-        places.iter().filter_map(|&k| marked_s.get(k).map(|s| format!("number {} ({s:.4} s)", k + 1))).take(8).collect();
+    let named: Vec<String> = places
+        .iter()
+        .filter_map(|&k| marked_s.get(k).map(|s| format!("number {} ({s:.4} s)", k + 1)))
+        .take(8)
+        .collect();
     Notice::new(
         "shot-missing",
         format!(

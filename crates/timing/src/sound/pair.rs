@@ -176,7 +176,8 @@ fn doublet(rate: f64, events: &[Event], a: usize, b: usize) -> (f64, Option<Trav
                 }
                 let tolerance = TRAVEL_TOLERANCE_S.max(TRAVEL_TOLERANCE * travel_a);
                 let relative = |main: usize, other: usize| events[other].level_db - events[main].level_db;
-                if (travel_a - travel_b).abs() > tolerance || (relative(a, i) - relative(b, j)).abs() > TRAVEL_LEVELS_DB {
+                if (travel_a - travel_b).abs() > tolerance || (relative(a, i) - relative(b, j)).abs() > TRAVEL_LEVELS_DB
+                {
                     continue;
                 }
                 let chance = near_a.len() as f64 * near_b.len() as f64 * 2.0 * tolerance / (TRAVEL_S.1 - TRAVEL_S.0);

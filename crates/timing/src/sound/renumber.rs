@@ -134,13 +134,14 @@ fn times(front: &Front, about: &About, shots: &[Heard]) -> Option<Vec<Option<f64
         .collect();
     let series = series::solve(front, shots, &marked).filter(|series| series.share >= series::REPEATS)?;
     let rate = front.signal.rate_hz;
-    let intervals: Vec<Option<f64>> = 
+    let intervals: Vec<Option<f64>> =
         series.fits.iter().map(|fit| fit.filter(series::is_clear).map(|fit| fit.interval / rate)).collect();
     let offset_s = elected(front, about, shots, &marked, &intervals).or_else(|| {
         let anchor = about.anchor.as_ref()?;
         // The interval nearest to the anchor's mark is that mark's.
         let near = |v: &f64| libm::log2((v / anchor.marked_s).max(1e-9)).abs();
-        let nearest = intervals.iter().flatten().copied().filter(|v| near(v) < 0.4).min_by(|p, q| near(p).total_cmp(&near(q)))?;
+        let nearest =
+            intervals.iter().flatten().copied().filter(|v| near(v) < 0.4).min_by(|p, q| near(p).total_cmp(&near(q)))?;
         anchor::offset(anchor, &[(nearest, anchor.marked_s)]).map(|anchored| anchored.offset_s)
     })?;
     Some(intervals.iter().map(|interval| interval.map(|interval| interval + offset_s)).collect())

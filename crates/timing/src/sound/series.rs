@@ -72,7 +72,10 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         others.into_iter().step_by(step).collect()
     };
     let mut best: Option<(f64, usize, Templates)> = None;
-    let consider = |best: &mut Option<(f64, usize, Templates)>, reference: usize, templates: Option<Templates>, tables: &mut Tables| {
+    let consider = |best: &mut Option<(f64, usize, Templates)>,
+                    reference: usize,
+                    templates: Option<Templates>,
+                    tables: &mut Tables| {
         let Some(mut templates) = templates else { return };
         let shots = tried(reference);
         let mut shares = Vec::new();
@@ -118,7 +121,9 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
     };
     for _ in 0..AVERAGED {
         let good: Vec<Fit> = found.iter().flatten().copied().filter(is_clear).collect();
-        let Some(mut mean) = (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good)).flatten() else { break };
+        let Some(mut mean) = (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good)).flatten() else {
+            break;
+        };
         let again: Vec<Option<Fit>> = prepared.iter().map(|shot| mean.find(shot, rate, &mut tables)).collect();
         if share(&again) < share(&found) {
             break;
@@ -212,12 +217,14 @@ fn gap(heard: &Heard, threshold_db: f64, marked_s: Option<f64>, rate: f64) -> Op
         None => (GAP_LEAST_S, f64::INFINITY),
     };
     let gaps = strong.windows(2).map(|pair| (pair[0], pair[1]));
-    gaps.filter(|(a, b)| ((least * rate)..=(most * rate)).contains(&(b - a))).max_by(|p, q| (p.1 - p.0).total_cmp(&(q.1 - q.0)))
+    gaps.filter(|(a, b)| ((least * rate)..=(most * rate)).contains(&(b - a)))
+        .max_by(|p, q| (p.1 - p.0).total_cmp(&(q.1 - q.0)))
 }
 
 /// The three loudest events within a span.
 fn loudest(heard: &Heard, span: (f64, f64)) -> Vec<f64> {
-    let mut inside: Vec<_> = heard.events.iter().filter(|event| event.at >= span.0 - 1.0 && event.at <= span.1 + 1.0).collect();
+    let mut inside: Vec<_> =
+        heard.events.iter().filter(|event| event.at >= span.0 - 1.0 && event.at <= span.1 + 1.0).collect();
     inside.sort_by(|a, b| b.level_db.total_cmp(&a.level_db));
     inside.into_iter().take(3).map(|event| event.at).collect()
 }

@@ -133,7 +133,8 @@ mod tests {
 
     #[test]
     fn a_high_rate_is_brought_down_and_places_stay() {
-        let channel = Waveform::new(192_000.0, vec![Stretch { start: 400, samples: vec![0.0; 4000] }]).expect("a channel");
+        let channel =
+            Waveform::new(192_000.0, vec![Stretch { start: 400, samples: vec![0.0; 4000] }]).expect("a channel");
         let signal = Signal::of(&channel);
         assert_eq!((signal.rate_hz, signal.pieces[0].start, signal.pieces[0].samples.len()), (48_000.0, 100, 1000));
     }

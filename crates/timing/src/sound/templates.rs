@@ -8,6 +8,7 @@
 use super::clusters::Heard;
 use super::onsets::Front;
 use super::pair::summit;
+use super::rows::{Shape, Sides};
 use super::signal::dot;
 use crate::fourier::Fourier;
 
@@ -27,8 +28,8 @@ const PEAKS_APART_S: f64 = 0.4e-3;
 /// A peak is no lower than this share of the highest.
 const LEAST_PEAK: f32 = 0.12;
 /// Both sounds must be there with at least this share of their strength, and neither with so many times the other's.
-const LEAST_GAIN: f64 = 0.15;
-const UNEQUAL_GAIN: f64 = 5.0;
+pub(super) const LEAST_GAIN: f64 = 0.15;
+pub(super) const UNEQUAL_GAIN: f64 = 5.0;
 /// Another interval is another answer from this difference on \[s\].
 const OTHER_S: f64 = 1.2e-3;
 
@@ -257,16 +258,21 @@ impl Templates {
         if high < low {
             return None;
         }
-        let sides = Sides::of(&r_o, r_c, offset, self);
+        let shape = Shape {
+            lengths: (self.opening.len(), self.closing.len()),
+            energies: (self.opening_energy, self.closing_energy),
+            overlap: (&self.rounded.0, &self.rounded.1),
+        };
+        let sides = Sides::of(&r_o, r_c, offset, shape);
         let (peaks_o, peaks_c) = (peaks(&r_o, apart), peaks(r_c, apart));
         let mut by_interval = vec![0.0_f32; (high - low + 1) as usize];
         for &i in &peaks_o {
             let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
-            sides.from_opening(i, (from, to), low, &mut by_interval);
+            sides.hold_opening(i, (from, to), low, &mut by_interval);
         }
         for &j in &peaks_c {
             let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
-            sides.from_closing(j, (from, to), low, &mut by_interval);
+            sides.hold_closing(j, (from, to), low, &mut by_interval);
         }
         let (place, &best) = by_interval.iter().enumerate().max_by(|p, q| p.1.total_cmp(q.1))?;
         if best <= 0.0 {
@@ -303,7 +309,11 @@ impl Templates {
             margin: f64::from(best - next) / covered,
             gains: self.gains(
                 r_o.get(i).copied().map_or(0.0, f64::from),
-                usize::try_from(i as i64 + interval - offset).ok().and_then(|j| r_c.get(j)).copied().map_or(0.0, f64::from),
+                usize::try_from(i as i64 + interval - offset)
+                    .ok()
+                    .and_then(|j| r_c.get(j))
+                    .copied()
+                    .map_or(0.0, f64::from),
                 interval,
             ),
         })
@@ -357,110 +367,6 @@ impl Templates {
         let shared = (opening.max(closing), opening_end.min(closing_end));
         both - if shared.0 < shared.1 { energy(&shot.first, shared.0, shared.1) } else { 0.0 }
     }
-}
-
-/// Both correlations of a shot, and what each template explains alone.
-struct Sides<'a> {
-    templates: &'a Templates,
-    r_o: &'a [f32],
-    r_c: &'a [f32],
-    alone_o: Vec<f32>,
-    alone_c: Vec<f32>,
-    /// From a place in `r_o` to the same moment's in `r_c`.
-    offset: i64,
-    energies: (f32, f32),
-    /// Intervals at which the templates overlap.
-    overlapping: (i64, i64),
-}
-
-impl<'a> Sides<'a> {
-    fn of(r_o: &'a [f32], r_c: &'a [f32], offset: i64, templates: &'a Templates) -> Self {
-        let alone = |curve: &[f32], energy: f64| -> Vec<f32> {
-            let least = (LEAST_GAIN * energy) as f32;
-            let scale = (1.0 / energy) as f32;
-            curve.iter().map(|&r| if r > least { r * r * scale } else { f32::NEG_INFINITY }).collect()
-        };
-        Self {
-            templates,
-            r_o,
-            r_c,
-            alone_o: alone(r_o, templates.opening_energy),
-            alone_c: alone(r_c, templates.closing_energy),
-            offset,
-            energies: (templates.opening_energy as f32, templates.closing_energy as f32),
-            overlapping: (1 - templates.closing.len() as i64, templates.opening.len() as i64 - 1),
-        }
-    }
-
-    /// With the opening at `i`: every closing from one place to another, into the cells of their intervals from `low` on.
-    fn from_opening(&self, i: usize, (from, to): (usize, usize), low: i64, cells: &mut [f32]) {
-        let first = from as i64 + self.offset - i as i64;
-        let (before, behind) = self.parts(first, to - from.min(to));
-        let Some(cells) = usize::try_from(first - low).ok().and_then(|place| cells.get_mut(place..place + to - from.min(to)))
-        else {
-            return;
-        };
-        let (own, r) = (self.alone_o[i], self.r_o[i]);
-        let alone = &self.alone_c[from..to.max(from)];
-        raise(&mut cells[..before], alone[..before].iter().map(|&other| own + other));
-        raise(&mut cells[behind..], alone[behind..].iter().map(|&other| own + other));
-        let first = first + before as i64;
-        raise(&mut cells[before..behind], self.both(first, behind - before).zip(&self.r_c[from + before..from + behind]).map(
-            |((g, over_det), &r_c)| explained(r, r_c, g, over_det, self.energies),
-        ));
-    }
-
-    /// With the closing at `j`: every opening from one place to another; later ones make shorter intervals.
-    fn from_closing(&self, j: usize, (from, to): (usize, usize), low: i64, cells: &mut [f32]) {
-        let count = to - from.min(to);
-        let first = j as i64 + self.offset - to as i64 + 1;
-        let (before, behind) = self.parts(first, count);
-        let Some(cells) = usize::try_from(first - low).ok().and_then(|place| cells.get_mut(place..place + count)) else {
-            return;
-        };
-        let (own, r) = (self.alone_c[j], self.r_c[j]);
-        let alone = &self.alone_o[from..to.max(from)];
-        // Cell n belongs to the opening n places before the last.
-        raise(&mut cells[..before], alone[count - before..].iter().rev().map(|&other| own + other));
-        raise(&mut cells[behind..], alone[..count - behind].iter().rev().map(|&other| own + other));
-        let first = first + before as i64;
-        let openings = self.r_o[to - behind..to - before].iter().rev();
-        raise(&mut cells[before..behind], self.both(first, behind - before).zip(openings).map(
-            |((g, over_det), &r_o)| explained(r_o, r, g, over_det, self.energies),
-        ));
-    }
-
-    /// Of `count` intervals from `first` on: where those begin and end at which the templates overlap.
-    fn parts(&self, first: i64, count: usize) -> (usize, usize) {
-        let place = |interval: i64| (interval - first).clamp(0, count as i64) as usize;
-        (place(self.overlapping.0), place(self.overlapping.1 + 1))
-    }
-
-    /// `g` and one over the determinant for `count` overlapping intervals from `first` on.
-    fn both(&self, first: i64, count: usize) -> impl Iterator<Item = (f32, f32)> + '_ {
-        let place = (first - self.overlapping.0).max(0) as usize;
-        let (g, over_det) = &self.templates.rounded;
-        let end = g.len().min(place + count);
-        g[place.min(end)..end].iter().copied().zip(over_det[place.min(end)..end].iter().copied())
-    }
-}
-
-/// Raises cells to values that are higher.
-#[inline(always)]
-fn raise(cells: &mut [f32], values: impl Iterator<Item = f32>) {
-    for (cell, value) in cells.iter_mut().zip(values) {
-        *cell = if value > *cell { value } else { *cell };
-    }
-}
-
-/// As [`Templates::explained`], rounded and without branches, to find the best of many.
-#[inline(always)]
-fn explained(r_o: f32, r_c: f32, g: f32, over_det: f32, (e_o, e_c): (f32, f32)) -> f32 {
-    const LEAST: f32 = LEAST_GAIN as f32;
-    const UNEQUAL: f32 = UNEQUAL_GAIN as f32;
-    let (a, b) = ((r_o * e_c - r_c * g) * over_det, (r_c * e_o - r_o * g) * over_det);
-    let there = (a >= LEAST) & (b >= LEAST) & (a <= UNEQUAL * b) & (b <= UNEQUAL * a);
-    if there { a * r_o + b * r_c } else { 0.0 }
 }
 
 /// A template as the least-squares mean of several shots.
