@@ -67,7 +67,7 @@ fn shot_at<'a>(take: &'a Take, truth: &Value) -> Option<&'a Shot> {
 }
 
 fn error_stops(shot: &Shot, truth: &Value) -> Option<f64> {
-    shot.time.map(|time| (time.value() / number(&truth["t_mid"])).log2().abs())
+    shot.time.map(|time| libm::log2(time.value() / number(&truth["t_mid"])).abs())
 }
 
 #[test]

@@ -46,6 +46,8 @@ pub(super) struct Heard {
     pub apart: Option<(f64, f64)>,
     /// Which marked time it is, as far as is known.
     pub marked: Option<usize>,
+    /// It is too short for its mark: something else may be wrong.
+    pub short: bool,
     /// Its events, in the order of time.
     pub events: Vec<Event>,
 }
@@ -94,8 +96,11 @@ impl Costs for Spacing<'_> {
         let span = (b.to - a.from) / self.rate;
         if first == last {
             let longest = longest_s(self.about, marked);
-            let short = if span < marked / SPACING - 4e-3 { 0.8 } else { 0.0 };
-            let short = if marked > 0.3 && short > 0.0 { 2.0 } else { short };
+            let short = match is_short(span, marked) {
+                true if marked >= SLOW_S => 1.8,
+                true => 0.8,
+                false => 0.0,
+            };
             let long = if span > longest { (span / longest - 1.0).min(1.0) } else { 0.0 };
             return Some(short + long);
         }
@@ -113,8 +118,13 @@ impl Costs for Spacing<'_> {
     }
 
     fn missing(&self, _: usize) -> f64 {
-        2.5
+        1.7
     }
+}
+
+/// Whether sounds that last so long cannot hold the marked time.
+fn is_short(span_s: f64, marked_s: f64) -> bool {
+    span_s < marked_s / SPACING - 4e-3
 }
 
 /// How long the sounds of a shot may last \[s\].
@@ -144,12 +154,25 @@ pub(super) fn shots(front: &Front, about: &About) -> Vec<Heard> {
         let (mut heard, last) = match next.next_if(|m| m.first == c) {
             Some(m) => {
                 let apart = clusters.get(m.last).filter(|_| m.last > c).map(|end| (end.from, end.to));
-                let heard =
-                    Heard { from: cluster.from, to: cluster.to, apart, marked: Some(m.mark), events: Vec::new() };
+                let heard = Heard {
+                    from: cluster.from,
+                    to: cluster.to,
+                    apart,
+                    marked: Some(m.mark),
+                    short: false,
+                    events: Vec::new(),
+                };
                 (heard, m.last)
             }
             None => {
-                let heard = Heard { from: cluster.from, to: cluster.to, apart: None, marked: None, events: Vec::new() };
+                let heard = Heard {
+                    from: cluster.from,
+                    to: cluster.to,
+                    apart: None,
+                    marked: None,
+                    short: false,
+                    events: Vec::new(),
+                };
                 (heard, c)
             }
         };
@@ -175,6 +198,7 @@ fn collect(front: &Front, about: &About, heard: &mut Heard) {
         }
     }
     let (from, to) = heard.span();
+    heard.short = marked_s.is_some_and(|marked_s| is_short((to - from) / rate, marked_s));
     let margin = MARGIN_S * rate;
     let first = front.events.partition_point(|event| event.at < from - margin);
     let last = front.events.partition_point(|event| event.at <= to + margin);

@@ -33,12 +33,13 @@ pub(super) struct Centre {
 
 impl Centre {
     /// Where nothing but the kind of shutter is known: curtains that differ by a twentieth of their travel, 0.4 of which is lost
-    /// between the far edge and the middle; a leaf whose blades open and close unequally fast.
+    /// between the far edge and the middle; a leaf whose blades open and close unequally fast (0.5 ms), and sound when they begin
+    /// to move as well as when they stop.
     pub fn unknown(shutter: Shutter) -> Self {
         let u_s = match shutter {
             Shutter::Cloth => 0.4 * 0.05 * 12e-3,
             Shutter::Metal => 0.4 * 0.05 * 5e-3,
-            Shutter::Leaf => 0.5e-3,
+            Shutter::Leaf => 0.75e-3,
         };
         Self { shift_s: 0.0, u_s }
     }

@@ -26,14 +26,17 @@ pub(super) const IN_LINE_STOPS: f64 = 0.7;
 /// … of which there are so many.
 pub(super) const LEAST_CONFIRMED: usize = 2;
 
+/// Of the shots placed at least one in so many is confirmed; else the zero itself is doubtful.
+const MOST_UNCONFIRMED: usize = 3;
+
 /// Where a series' zero comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Zero {
     /// Elected by the shots' own pairs: centre, edge, doubt of the way between them, scatter of the votes, whether the series' times differ so much that
     /// no wrong pair can have been elected.
     Elected { centre_s: f64, edge_s: f64, centre_u_s: f64, scatter_s: f64, sure: bool },
-    /// Given by light or video, with its doubt.
-    Anchored { offset_s: f64, u_s: f64 },
+    /// Given by light or video, with its doubt; and the edge's, where the shots' own pairs bear it out.
+    Anchored { offset_s: f64, u_s: f64, edge_s: Option<f64> },
     /// Nowhere: the series shows differences only.
     Unknown,
 }
@@ -53,7 +56,9 @@ impl Zero {
 pub(super) fn confirms(pair: Option<&Pair>, interval_s: f64, zero: Zero) -> bool {
     pair.is_some_and(|pair| match zero {
         Zero::Elected { edge_s, .. } => (pair.time_s - interval_s - edge_s).abs() <= SAME_S,
-        Zero::Anchored { offset_s, u_s } => (pair.time_s - interval_s - offset_s).abs() <= SAME_S + 2.0 * u_s,
+        Zero::Anchored { edge_s, .. } => {
+            edge_s.is_some_and(|edge_s| (pair.time_s - interval_s - edge_s).abs() <= SAME_S)
+        }
         Zero::Unknown => false,
     })
 }
@@ -71,7 +76,8 @@ pub(super) struct Placed {
     /// Share of the shot that the templates explain, and whether they alone would say so too.
     pub share: f64,
     pub clear: bool,
-    /// How many confirmed shots there are, and the median of their deviations \[stops\].
+    /// How many shots were placed, how many of them are confirmed, and the median of their deviations \[stops\].
+    pub placed: usize,
     pub others: usize,
     pub line_stops: f64,
 }
@@ -98,8 +104,20 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
             let sure = sure && about.shutter != Shutter::Leaf;
             (centre_u_s, if placed.confirmed && placed.clear && sure { State::Measured } else { State::Probable })
         }
-        Zero::Anchored { u_s, .. } => {
-            (u_s, if placed.confirmed && placed.clear && !about.mirror { State::Measured } else { State::Probable })
+        Zero::Anchored { u_s, edge_s, .. } => {
+            let measured = placed.confirmed && placed.clear && !about.mirror;
+            // A mirror's own sounds may have been taken for the closing: then no pair of a curtain's agrees.
+            let hint = edge_s.is_none() && about.mirror;
+            (
+                u_s,
+                if measured {
+                    State::Measured
+                } else if hint {
+                    State::Indicative
+                } else {
+                    State::Probable
+                },
+            )
         }
         Zero::Unknown => return,
     };
@@ -108,7 +126,11 @@ pub(super) fn from_series(shot: &mut Shot, placed: Placed, zero: Zero, about: &A
         return;
     };
     let off = marked_s.map(|marked| deviation(time_s, marked));
-    if let (Zero::Elected { .. }, false) = (zero, placed.confirmed) {
+    // What has no mark may be half a slow shot, whose one curtain passes for both.
+    if placed.others * MOST_UNCONFIRMED < placed.placed || marked_s.is_none() {
+        state = state.min(State::Indicative);
+    }
+    if !placed.confirmed && (about.mirror || matches!(zero, Zero::Elected { .. })) {
         let in_line = off.is_some_and(|off| (off - placed.line_stops).abs() <= IN_LINE_STOPS);
         if placed.others < LEAST_CONFIRMED || !in_line {
             // Nothing but the templates speaks for it: the time is named, not stated.

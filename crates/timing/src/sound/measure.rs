@@ -5,6 +5,7 @@
 use super::about::{About, Shutter};
 use super::anchor;
 use super::clusters::{self, Heard};
+use super::doubt::Centre;
 use super::gate::{self, Placed, Zero};
 use super::not_a_stop::throw_out;
 use super::notices;
@@ -94,7 +95,9 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
         (false, false) if order.is_sure() => State::Probable,
         _ => State::Indicative,
     };
-    judge_all(&front, &mut take, fitted, zero, &verdicts, &marked, about, most);
+    let evidence =
+        Evidence { rate_hz: front.signal.rate_hz, series: fitted, zero, verdicts: &verdicts, marked: &marked, most };
+    judge_all(&mut take, &evidence, about);
     if narrow {
         take.shots.iter_mut().for_each(gate::demote);
     }
@@ -167,16 +170,9 @@ fn zero(
             Some((k, fit.interval / rate, (*marked.get(k)?)?))
         })
         .collect();
-    if let Some(given) = &about.anchor {
-        let shots: Vec<(f64, f64)> = placed.iter().map(|&(_, interval, marked)| (interval, marked)).collect();
-        if let Some(anchored) = anchor::offset(given, &shots) {
-            return Some(Zero::Anchored { offset_s: anchored.offset_s, u_s: anchored.u_s });
-        }
-        take.notices.push(notices::anchor_unused());
-    }
     let fastest = placed.iter().map(|p| p.2).fold(f64::INFINITY, f64::min);
     let slowest = placed.iter().map(|p| p.2).fold(0.0, f64::max);
-    if slowest / fastest < DIFFERENT {
+    if slowest / fastest < DIFFERENT && about.anchor.is_none() {
         take.notices.push(notices::too_alike());
     }
     let voters: Vec<Voter<'_>> = placed
@@ -186,7 +182,15 @@ fn zero(
             Some(Voter { interval_s: *interval_s, pairs, marked_s: core::slice::from_ref(marked) })
         })
         .collect();
-    if let Some(offset) = offset::elect(&voters, about.shutter) {
+    if let Some(given) = &about.anchor {
+        let shots: Vec<(f64, f64)> = placed.iter().map(|&(_, interval, marked)| (interval, marked)).collect();
+        if let Some(anchored) = anchor::offset(given, &shots) {
+            let near = (anchored.offset_s, 2.0 * anchored.u_s + 2.0 * Centre::unknown(about.shutter).u_s);
+            return Some(with_pairs(anchored, offset::elect(&voters, about.shutter, Some(near))));
+        }
+        take.notices.push(notices::anchor_unused());
+    }
+    if let Some(offset) = offset::elect(&voters, about.shutter, None) {
         let shows = if about.shutter == Shutter::Cloth { SHOWS_WRONG_CLOTH_S } else { SHOWS_WRONG_OTHER_S };
         let sure = slowest / fastest >= DIFFERENT && fastest <= shows && offset.supporters >= 3;
         return Some(Zero::Elected {
@@ -200,18 +204,33 @@ fn zero(
     Some(Zero::Unknown)
 }
 
-#[allow(clippy::too_many_arguments)]
-fn judge_all(
-    front: &Front,
-    take: &mut Take,
-    series: Option<&Series>,
+/// The anchor's offset, and the mean of both where the shots' own pairs elect one beside it: each is independent of the other.
+fn with_pairs(anchored: anchor::Anchored, elected: Option<offset::Offset>) -> Zero {
+    let Some(elected) = elected else {
+        return Zero::Anchored { offset_s: anchored.offset_s, u_s: anchored.u_s, edge_s: None };
+    };
+    let u = (elected.centre_u_s * elected.centre_u_s + elected.scatter_s * elected.scatter_s).sqrt();
+    let (a, e) = (1.0 / (anchored.u_s * anchored.u_s), 1.0 / (u * u));
+    Zero::Anchored {
+        offset_s: (a * anchored.offset_s + e * elected.centre_s) / (a + e),
+        u_s: (1.0 / (a + e)).sqrt(),
+        edge_s: Some(elected.edge_s),
+    }
+}
+
+/// What the shots are judged by.
+struct Evidence<'a> {
+    rate_hz: f64,
+    series: Option<&'a Series>,
     zero: Option<Zero>,
-    verdicts: &[Verdict],
-    marked: &[Option<f64>],
-    about: &About,
+    verdicts: &'a [Verdict],
+    marked: &'a [Option<f64>],
+    /// The best that may be said of a shot that stands by itself.
     most: State,
-) {
-    let rate = front.signal.rate_hz;
+}
+
+fn judge_all(take: &mut Take, evidence: &Evidence<'_>, about: &About) {
+    let Evidence { rate_hz: rate, series, zero, verdicts, marked, most } = *evidence;
     let interval = |k: usize| series.and_then(|s| s.fits.get(k).copied().flatten()).map(|fit| fit.interval / rate);
     let clear = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).is_some_and(series::is_clear);
     let share = |k: usize| series.and_then(|s| s.fits.get(k)).and_then(Option::as_ref).map_or(0.0, |fit| fit.share);
@@ -225,6 +244,7 @@ fn judge_all(
         .filter(|&k| confirmed[k])
         .filter_map(|k| Some(gate::deviation(interval(k)? + zero?.offset_s()?, (*marked.get(k)?)?)))
         .collect();
+    let placed = (0..take.shots.len()).filter(|&k| clear(k) || confirmed[k]).count();
     let (others, line_stops) = (deviations.len(), series::median(deviations));
     for (k, shot) in take.shots.iter_mut().enumerate() {
         let Some(verdict) = verdicts.get(k) else { continue };
@@ -236,6 +256,7 @@ fn judge_all(
                     confirmed: confirmed[k],
                     clear: clear(k),
                     share: share(k),
+                    placed,
                     others,
                     line_stops,
                 };

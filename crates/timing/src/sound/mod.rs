@@ -22,6 +22,7 @@ mod pair;
 mod picker;
 mod quality;
 mod renumber;
+mod rows;
 mod series;
 mod signal;
 mod templates;

@@ -14,7 +14,7 @@ const OTHER_S: f64 = 1.2e-3;
 /// The best answer beats the next by this factor.
 const CLEARLY: f64 = 1.15;
 /// What a shot costs that lies a third of a stop off its mark, in votes.
-const ABSURDITY: f64 = 0.13;
+const ABSURDITY: f64 = 0.22;
 const OFF_STOPS: f64 = 0.35;
 /// Pairs of a shot that vote.
 pub(super) const VOTES: usize = 14;
@@ -44,10 +44,12 @@ pub(super) struct Offset {
     pub supporters: usize,
 }
 
-/// The offset that most votes are for; nothing where fewer than two shots support one or another is nearly as good.
-pub(super) fn elect(voters: &[Voter<'_>], shutter: Shutter) -> Option<Offset> {
+/// The offset that most votes are for; nothing where fewer than two shots support one or another is nearly as good. `near`: where
+/// light or video says that it lies, and how far off it may be \[s\]; then only what is there can be elected.
+pub(super) fn elect(voters: &[Voter<'_>], shutter: Shutter, near: Option<(f64, f64)>) -> Option<Offset> {
     let mut candidates: Vec<f64> =
         voters.iter().flat_map(|v| v.pairs.iter().take(VOTES).map(|pair| pair.time_s - v.interval_s)).collect();
+    candidates.retain(|c| near.is_none_or(|(middle, off)| (c - middle).abs() <= off));
     candidates.sort_by(f64::total_cmp);
     // Near-equal candidates have near-equal votes.
     candidates.dedup_by(|b, a| *b - *a < 0.03e-3);
@@ -133,7 +135,7 @@ mod tests {
             .zip(&pairs)
             .map(|(t, pairs)| Voter { interval_s: t - 1e-3, pairs, marked_s: core::slice::from_ref(t) })
             .collect();
-        let offset = elect(&voters, Shutter::Metal).expect("an offset");
+        let offset = elect(&voters, Shutter::Metal, None).expect("an offset");
         assert!((offset.edge_s - 1e-3).abs() < 1e-6 && offset.supporters == 3, "{offset:?}");
     }
 
@@ -147,6 +149,6 @@ mod tests {
             .zip([0.030, 0.012])
             .map(|((pairs, m), interval_s)| Voter { interval_s, pairs, marked_s: core::slice::from_ref(m) })
             .collect();
-        assert_eq!(elect(&voters, Shutter::Cloth), None);
+        assert_eq!(elect(&voters, Shutter::Cloth, None), None);
     }
 }

@@ -94,7 +94,7 @@ pub(super) fn renumber(front: &Front, about: &About, shots: &mut Vec<Heard>) -> 
     let marked_s = &about.marked_s;
     let known = Order::Known { missing: Vec::new(), extra: Vec::new() };
     let matched = shots.iter().filter(|heard| heard.marked.is_some()).count();
-    if marked_s.is_empty() || (matched == marked_s.len() && matched == shots.len()) {
+    if marked_s.is_empty() || (matched == marked_s.len() && matched == shots.len() && !shots.iter().any(|h| h.short)) {
         return known;
     }
     let Some(times_s) = times(front, about, shots) else {
@@ -161,5 +161,5 @@ fn elected(
         .zip(intervals)
         .filter_map(|(pairs, interval)| Some(Voter { interval_s: (*interval)?, pairs, marked_s: &about.marked_s }))
         .collect();
-    offset::elect(&voters, about.shutter).map(|offset| offset.centre_s)
+    offset::elect(&voters, about.shutter, None).map(|offset| offset.centre_s)
 }

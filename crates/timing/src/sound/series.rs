@@ -21,13 +21,16 @@ const GAP_LEAST_S: f64 = 7e-3;
 const REFERENCES: usize = 3;
 const CHOICES: usize = 6;
 const TRIED_ON: usize = 7;
+/// After so many of them a choice must have come this near the best so far.
+const FIRST_TRIED: usize = 3;
+const HOPELESS: f64 = 0.8;
 /// A shot is found from this share explained and this margin on.
 const LEAST_SHARE: f64 = 0.18;
 const LEAST_MARGIN: f64 = 0.03;
 /// An interval keeps step when it lies within so many stops of its mark.
 const IN_STEP_STOPS: f64 = 0.7;
 /// Rounds of averaging the templates over the shots.
-const AVERAGED: usize = 2;
+const AVERAGED: usize = 1;
 /// Below this median share single impacts are tried too, and the series is not to be relied on.
 pub(super) const REPEATS: f64 = 0.3;
 /// Intervals looked at: this factor about the marked time, and so much more \[s\] for the unknown offset.
@@ -75,14 +78,23 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
                     tables: &mut Tables| {
         let Some(mut templates) = templates else { return };
         let shots = tried(reference);
-        let fits: Vec<Option<Fit>> = shots.iter().map(|&k| templates.find(&prepared[k], rate, tables)).collect();
-        let steps: Vec<(f64, f64)> = fits
-            .iter()
-            .zip(&shots)
-            .filter_map(|(fit, &k)| Some((fit.as_ref()?.interval / rate, (*marked_s.get(k)?)?)))
-            .collect();
-        let share =
-            median(fits.into_iter().map(|fit| fit.map_or(0.0, |fit| fit.share)).collect()) * keeping_step(&steps);
+        let mut shares = Vec::new();
+        let mut steps = Vec::new();
+        for (n, &k) in shots.iter().enumerate() {
+            let fit = templates.find(&prepared[k], rate, tables);
+            shares.push(fit.map_or(0.0, |fit| fit.share));
+            if let (Some(fit), Some(marked)) = (fit, marked_s.get(k).copied().flatten()) {
+                steps.push((fit.interval / rate, marked));
+            }
+            // What is far behind after a few shots does not catch up.
+            if n + 1 == FIRST_TRIED
+                && let Some((share, ..)) = best
+                && median(shares.clone()) * keeping_step(&steps) < HOPELESS * *share
+            {
+                return;
+            }
+        }
+        let share = median(shares) * keeping_step(&steps);
         if best.as_ref().is_none_or(|(other, ..)| share > *other) {
             *best = Some((share, reference, templates));
         }

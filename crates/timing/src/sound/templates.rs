@@ -8,6 +8,7 @@
 use super::clusters::Heard;
 use super::onsets::Front;
 use super::pair::summit;
+use super::rows::{Shape, Sides};
 use super::signal::dot;
 use crate::fourier::Fourier;
 
@@ -27,8 +28,8 @@ const PEAKS_APART_S: f64 = 0.4e-3;
 /// A peak is no lower than this share of the highest.
 const LEAST_PEAK: f32 = 0.12;
 /// Both sounds must be there with at least this share of their strength, and neither with so many times the other's.
-const LEAST_GAIN: f64 = 0.15;
-const UNEQUAL_GAIN: f64 = 5.0;
+pub(super) const LEAST_GAIN: f64 = 0.15;
+pub(super) const UNEQUAL_GAIN: f64 = 5.0;
 /// Another interval is another answer from this difference on \[s\].
 const OTHER_S: f64 = 1.2e-3;
 
@@ -78,6 +79,8 @@ pub(super) struct Templates {
     closing_energy: f64,
     /// `g(d)` for `d` from `−closing.len() + 1` on, and one over the determinant there (0 where both are too alike).
     overlap: Vec<(f64, f64)>,
+    /// The same, rounded: `g` and one over the determinant.
+    rounded: (Vec<f32>, Vec<f32>),
     /// The transforms of `opening − i·closing`, by length.
     spectra: Vec<Spectrum>,
 }
@@ -188,14 +191,15 @@ impl Templates {
         fourier.backward(&mut product_re, &mut product_im);
         let back = closing.len() - 1;
         let energies = opening_energy * closing_energy;
-        let overlap = (0..back + opening.len())
+        let overlap: Vec<(f64, f64)> = (0..back + opening.len())
             .map(|d| {
                 let g = f64::from(product_re[(d + n - back) % n]) / n as f64;
                 let det = energies - g * g;
                 (g, if det > 0.02 * energies { 1.0 / det } else { 0.0 })
             })
             .collect();
-        Some(Self { opening, closing, opening_energy, closing_energy, overlap, spectra: Vec::new() })
+        let rounded = overlap.iter().map(|&(g, over_det)| (g as f32, over_det as f32)).unzip();
+        Some(Self { opening, closing, opening_energy, closing_energy, overlap, rounded, spectra: Vec::new() })
     }
 
     /// `g` and one over the determinant at an interval; nothing where the templates do not overlap.
@@ -254,65 +258,37 @@ impl Templates {
         if high < low {
             return None;
         }
-        // For every interval, what is best explained with either template at one of its own peaks.
-        let mut by_interval = vec![(0.0_f32, 0_u32); (high - low + 1) as usize];
-        let alone = |curve: &[f32], energy: f64| -> Vec<f32> {
-            let least = (LEAST_GAIN * energy) as f32;
-            let scale = (1.0 / energy) as f32;
-            curve.iter().map(|&r| if r > least { r * r * scale } else { f32::NEG_INFINITY }).collect()
+        let shape = Shape {
+            lengths: (self.opening.len(), self.closing.len()),
+            energies: (self.opening_energy, self.closing_energy),
+            overlap: (&self.rounded.0, &self.rounded.1),
         };
-        let (alone_o, alone_c) = (alone(&r_o, self.opening_energy), alone(r_c, self.closing_energy));
-        // Intervals at which the templates overlap; elsewhere each explains its own.
-        let overlapping = -(self.closing.len() as i64)..self.opening.len() as i64;
-        for i in peaks(&r_o, apart) {
+        let sides = Sides::of(&r_o, r_c, offset, shape);
+        let (peaks_o, peaks_c) = (peaks(&r_o, apart), peaks(r_c, apart));
+        let mut by_interval = vec![0.0_f32; (high - low + 1) as usize];
+        for &i in &peaks_o {
             let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
-            let first = from as i64 + offset - i as i64;
-            let Some(cells) = usize::try_from(first - low).ok().and_then(|place| by_interval.get_mut(place..)) else {
-                continue;
-            };
-            let r = f64::from(r_o[i]);
-            for ((d, cell), (&r_c, &alone_c)) in (first..).zip(cells).zip(r_c[from..to].iter().zip(&alone_c[from..to]))
-            {
-                let explained = if overlapping.contains(&d) {
-                    self.explained(r, f64::from(r_c), d) as f32
-                } else {
-                    alone_o[i] + alone_c
-                };
-                if explained > cell.0 {
-                    *cell = (explained, i as u32);
-                }
-            }
+            sides.hold_opening(i, (from, to), low, &mut by_interval);
         }
-        for j in peaks(r_c, apart) {
+        for &j in &peaks_c {
             let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
-            // Later openings are shorter intervals: the cells run backwards.
-            let last = j as i64 + offset - from as i64;
-            let Some(cells) = usize::try_from(last - low).ok().and_then(|place| by_interval.get_mut(..=place)) else {
-                continue;
-            };
-            let r = f64::from(r_c[j]);
-            for (k, (cell, (&r_o, &alone_o))) in
-                cells.iter_mut().rev().zip(r_o[from..to].iter().zip(&alone_o[from..to])).enumerate()
-            {
-                let d = last - k as i64;
-                let explained = if overlapping.contains(&d) {
-                    self.explained(f64::from(r_o), r, d) as f32
-                } else {
-                    alone_o + alone_c[j]
-                };
-                if explained > cell.0 {
-                    *cell = (explained, (from + k) as u32);
-                }
-            }
+            sides.hold_closing(j, (from, to), low, &mut by_interval);
         }
-        let (place, &(best, i)) = by_interval.iter().enumerate().max_by(|p, q| p.1.0.total_cmp(&q.1.0))?;
+        let (place, &best) = by_interval.iter().enumerate().max_by(|p, q| p.1.total_cmp(q.1))?;
         if best <= 0.0 {
             return None;
         }
-        let i = i as usize;
-        let far = |place_of: usize| (place_of as f64 - place as f64).abs() > other;
-        let next = by_interval.iter().enumerate().filter(|(p, _)| far(*p)).map(|(_, cell)| cell.0).fold(0.0, f32::max);
+        // Which opening it was that explains most at this interval.
         let interval = place as i64 + low;
+        let of_closings = peaks_c.iter().filter_map(|&j| usize::try_from(j as i64 + offset - interval).ok());
+        let explained_at = |i: usize| {
+            let j = usize::try_from(i as i64 + interval - offset).ok()?;
+            Some((self.explained(f64::from(*r_o.get(i)?), f64::from(*r_c.get(j)?), interval), i))
+        };
+        let openings = peaks_o.iter().copied().chain(of_closings).filter_map(explained_at);
+        let (_, i) = openings.max_by(|p, q| p.0.total_cmp(&q.0).then(q.1.cmp(&p.1)))?;
+        let far = |place_of: usize| (place_of as f64 - place as f64).abs() > other;
+        let next = by_interval.iter().enumerate().filter(|(p, _)| far(*p)).map(|(_, &cell)| cell).fold(0.0, f32::max);
         // The summit between samples, with the opening held where it is and then the opening with the interval's end held.
         let at = |i: i64, d: i64| {
             let j = usize::try_from(i + d - offset).ok()?;

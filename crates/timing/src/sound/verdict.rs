@@ -70,7 +70,9 @@ pub(super) fn judge(events: &[Event], pairs: &[Pair], about: &About, marked_s: O
     let hidden = about.shutter != Shutter::Leaf && best.travel.is_none() && (range.0..=range.1).contains(&time);
     // The two loudest may then be the second curtain's start on the first one's stop, and the second one's stop.
     let by_loudness = by_loudness && !(hidden && best.likeness < ALIKE);
-    let single = if time < ALWAYS_AMBIGUOUS_S {
+    // Blind, two sounds a curtain's travel apart may be nothing but one curtain's, and two sounds alone anybody's.
+    let anybody_s = marked_s.is_none() && (hidden || events.len() < 3);
+    let single = if time < ALWAYS_AMBIGUOUS_S || anybody_s {
         Single::Ambiguous
     } else if by_loudness || (alike && clear) {
         Single::Answer

@@ -135,11 +135,11 @@ impl Camera {
             .collect();
         let mut excitation: Vec<Vec<f64>> = (0..KINDS).map(|_| (0..MODES).map(|_| c.normal()).collect()).collect();
         let rest = (1.0 - scene.alike * scene.alike).sqrt();
-        for k in 0..MODES {
-            excitation[Kind::Stop2 as usize][k] =
-                scene.alike * excitation[Kind::Stop1 as usize][k] + rest * excitation[Kind::Stop2 as usize][k];
-            excitation[Kind::Start2 as usize][k] =
-                scene.alike * excitation[Kind::Start1 as usize][k] + rest * excitation[Kind::Start2 as usize][k];
+        for (first, second) in [(Kind::Stop1, Kind::Stop2), (Kind::Start1, Kind::Start2)] {
+            let alike = excitation[first as usize].clone();
+            for (v, first) in excitation[second as usize].iter_mut().zip(alike) {
+                *v = scene.alike * first + rest * *v;
+            }
         }
         let mut level_db = vec![0.0; KINDS];
         let start = c.between(-14.0, -4.0);
@@ -289,10 +289,10 @@ impl Camera {
     }
 
     /// A few reflections and a tail of four combs.
-    fn room(&mut self, x: &mut Vec<f64>) {
+    fn room(&mut self, x: &mut [f64]) {
         let rate = self.scene.rate_hz;
         let level = libm::pow(10.0, self.scene.room_db / 20.0);
-        let dry = x.clone();
+        let dry = x.to_vec();
         let mut add = |delay: usize, gain: f64| {
             for (v, d) in x.iter_mut().skip(delay).zip(&dry) {
                 *v += gain * d;
