@@ -26,8 +26,10 @@ fn read(path: &Path) -> Waveform {
             b"fmt " => rate = number(at + 12),
             b"data" => {
                 let data = &bytes[at + 8..at + 8 + size];
-                let samples =
-                    data.chunks_exact(2).map(|pair| f32::from(i16::from_le_bytes([pair[0], pair[1]])) / 32_768.0).collect();
+                let samples = data
+                    .chunks_exact(2)
+                    .map(|pair| f32::from(i16::from_le_bytes([pair[0], pair[1]])) / 32_768.0)
+                    .collect();
                 return Waveform::whole(f64::from(rate), samples).expect("a recording");
             }
             _ => {}
@@ -80,7 +82,11 @@ fn every_light_trace_keeps_its_grade() {
                         (time.value() - exact) * 1e6,
                         time.standard_uncertainty() * 1e6
                     );
-                    if stops.abs() <= tolerance { passed += 1 } else { wrong.push(format!("{name} {exact} {stops:+.4}")) }
+                    if stops.abs() <= tolerance {
+                        passed += 1
+                    } else {
+                        wrong.push(format!("{name} {exact} {stops:+.4}"))
+                    }
                     assert!(in_doubts.abs() < 3.5, "{name} {exact}: off by {in_doubts:.2} of its doubt");
                     if let Some(extra) = shot["bounce"]["area"].as_f64() {
                         let bounce = found.and_then(|shot| shot.bounce).expect("a bounce");

@@ -123,6 +123,9 @@ pub(super) struct Flank {
     pub darkness: f64,
     /// Variance of the moment from noise, in samples².
     pub variance: f64,
+    /// How much longer it takes from the middle up than from the bottom to the middle: a lag of the sensor does that at an
+    /// opening, and the contrary at a closing.
+    pub lopsided: f64,
     /// Samples² by which the moment moves when the levels lean by one of their steps per sample.
     pub lean: f64,
 }
@@ -135,7 +138,13 @@ impl Flank {
 }
 
 /// Both flanks of a pulse in one window; the second one is in the window read backwards.
-pub(super) fn both(view: &View, back: &View, opening: Search, closing: Search, how: Conditions) -> Option<(Flank, Flank)> {
+pub(super) fn both(
+    view: &View,
+    back: &View,
+    opening: Search,
+    closing: Search,
+    how: Conditions,
+) -> Option<(Flank, Flank)> {
     let turned = |at: f64| view.len() as f64 - 1.0 - at;
     let (mut first, mut last) = (opening, closing);
     let mut found = None;
@@ -159,7 +168,7 @@ pub(super) fn flank(view: &View, search: Search, how: Conditions) -> Option<Flan
     let before = search.guess - search.reach;
     let mut dark = mean(view.part(before - level, before)).or_else(|| mean(view.part(0.0, search.guess / 2.0)))?;
     let peak_half = ((wide / 10.0) as usize).min((level / 6.0) as usize);
-    let peak = view.peak(search.guess, search.limit.min(search.guess + search.reach + 2.0 * level), peak_half);
+    let peak = view.peak(search.guess, search.limit.min(search.guess + search.reach), peak_half);
     let mut open = peak;
     let mut found: Option<Flank> = None;
     for _ in 0..3 {
@@ -230,7 +239,20 @@ fn settle(view: &View, ends: Ends, line: Option<Line>, peak: f64, how: Condition
     let reach_dark = (length + darkness) / 2.0;
     let reach_open = (length + line.map_or(0.0, |line| line.taken)) / 2.0;
     let lean = low * reach_dark + high * reach_open;
-    Some(Flank { moment, half: walk.1, foot, top, length, dark, open, plateau: weight, darkness, variance, lean })
+    Some(Flank {
+        moment,
+        half: walk.1,
+        foot,
+        top,
+        length,
+        dark,
+        open,
+        plateau: weight,
+        darkness,
+        variance,
+        lopsided: walk.2 - 2.0 * walk.1 + walk.0,
+        lean,
+    })
 }
 
 /// Where 20 %, 50 % and 80 % of the step are passed, starting from the passage of the middle nearest to the guess.
@@ -244,7 +266,8 @@ fn walk(view: &View, guess: f64, reach: f64, dark: f64, step: f64, half: usize) 
         let left = start.checked_sub(away)?;
         [left, right].into_iter().find(|&i| passes(i, level(0.5)))
     });
-    let middle = middle.or_else(|| (0..=reach as usize).map(|j| (start + j).min(last)).find(|&i| passes(i, level(0.5))))?;
+    let middle =
+        middle.or_else(|| (0..=reach as usize).map(|j| (start + j).min(last)).find(|&i| passes(i, level(0.5))))?;
     let between = |i: usize, to: f64| {
         let (a, b) = (view.smooth(i, half), view.smooth(i + 1, half));
         i as f64 + if b > a { ((to - a) / (b - a)).clamp(0.0, 1.0) } else { 0.5 }

@@ -44,9 +44,13 @@ pub(super) fn flicker(ripple: f64, refused: bool) -> Notice {
     Notice::new(
         "flicker",
         if refused {
-            format!("The lamp swings by {percent:.0} % with the mains, too much for this time: use daylight or a battery torch.")
+            format!(
+                "The lamp swings by {percent:.0} % with the mains, too much for this time: use daylight or a battery torch."
+            )
         } else {
-            format!("The lamp swings by {percent:.0} % with the mains, which widens the doubt: daylight or a battery torch is better.")
+            format!(
+                "The lamp swings by {percent:.0} % with the mains, which widens the doubt: daylight or a battery torch is better."
+            )
         },
     )
 }
@@ -91,7 +95,10 @@ pub(super) fn half_width(half_s: f64, time_s: f64, why: &str) -> Notice {
     let word = if percent > 0.0 { "longer" } else { "shorter" };
     Notice::new(
         "half-width-differs",
-        format!("The width at half height is {:.1} % {word} than the effective time that is given: {why}.", percent.abs()),
+        format!(
+            "The width at half height is {:.1} % {word} than the effective time that is given: {why}.",
+            percent.abs()
+        ),
     )
 }
 
@@ -148,11 +155,14 @@ pub(super) fn tail_not_exponential() -> Notice {
 }
 
 pub(super) fn one_sensor() -> Notice {
-    Notice::new("one-sensor", "Only one of the two channels carries pulses of light; the times are those of that sensor.")
+    Notice::new(
+        "one-sensor",
+        "Only one of the two channels carries pulses of light; the times are those of that sensor.",
+    )
 }
 
 pub(super) fn unmatched() -> Notice {
-    Notice::new("one-sensor", "Only one of the two sensors saw this shot; the time is that sensor's.")
+    Notice::new("one-sensor", "Only one of the two sensors gave a time for this shot; the time is that sensor's.")
 }
 
 pub(super) fn taper(first_s: f64, second_s: f64) -> Notice {

@@ -17,7 +17,9 @@ impl Chance {
     /// From a seed.
     pub fn new(seed: u64) -> Self {
         let mut chance = Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
-        (0..8).for_each(|_| drop(chance.uniform()));
+        (0..8).for_each(|_| {
+            chance.uniform();
+        });
         chance
     }
 
@@ -106,7 +108,6 @@ impl Default for Scene {
 /// A recording with the truth.
 pub struct Simulated {
     pub samples: Vec<f32>,
-    pub times_s: Vec<f64>,
     /// Where each shot opens (middle of the flank) [s].
     pub openings_s: Vec<f64>,
 }
@@ -177,9 +178,15 @@ pub fn simulate(scene: &Scene, times_s: &[f64], chance: &mut Chance) -> Simulate
         *x *= scene.level
             * match scene.lamp {
                 Lamp::Steady => 1.0,
-                Lamp::Ripple(frequency, depth) => 1.0 + depth * libm::sin(core::f64::consts::TAU * frequency * t + phase),
+                Lamp::Ripple(frequency, depth) => {
+                    1.0 + depth * libm::sin(core::f64::consts::TAU * frequency * t + phase)
+                }
                 Lamp::Pulsed(frequency, on) => {
-                    if (frequency * t + phase).fract() < on { 1.0 } else { 0.1 }
+                    if (frequency * t + phase).fract() < on {
+                        1.0
+                    } else {
+                        0.1
+                    }
                 }
             };
     }
@@ -210,12 +217,13 @@ pub fn simulate(scene: &Scene, times_s: &[f64], chance: &mut Chance) -> Simulate
                 size * scene.level.abs() * (libm::cos(turn) + 0.3 * libm::sin(3.0 * turn))
             });
             let value = x + hum + noise * chance.normal();
-            let value = scene.clip.map_or(value, |clip| value.clamp(-clip * scene.level.abs(), clip * scene.level.abs()));
+            let value =
+                scene.clip.map_or(value, |clip| value.clamp(-clip * scene.level.abs(), clip * scene.level.abs()));
             ((value * 32_768.0).round().clamp(-32_768.0, 32_767.0) / 32_768.0) as f32
         })
         .collect();
     let openings_s = starts.iter().zip(times_s).map(|(start, &time)| start + flank_middle(scene, time)).collect();
-    Simulated { samples, times_s: times_s.to_vec(), openings_s }
+    Simulated { samples, openings_s }
 }
 
 /// Linear-phase decimation by [`OVER`]: a sinc under a raised cosine, passing 0.9 of half the sampling rate.
@@ -230,16 +238,8 @@ fn decimate(fine: &[f64]) -> Vec<f64> {
         .collect();
     let total: f64 = taps.iter().sum();
     taps.iter_mut().for_each(|tap| *tap /= total);
-    (0..fine.len() / OVER)
-        .map(|i| {
-            let middle = (i * OVER) as i64;
-            taps.iter()
-                .enumerate()
-                .map(|(k, tap)| {
-                    let at = middle + k as i64 - reach;
-                    usize::try_from(at).ok().and_then(|at| fine.get(at)).map_or(0.0, |x| tap * x)
-                })
-                .sum()
-        })
-        .collect()
+    let mut padded = vec![0.0; reach as usize];
+    padded.extend_from_slice(fine);
+    padded.resize(fine.len() + 2 * reach as usize + 1, 0.0);
+    (0..fine.len() / OVER).map(|i| taps.iter().zip(&padded[i * OVER..]).map(|(tap, x)| tap * x).sum()).collect()
 }
