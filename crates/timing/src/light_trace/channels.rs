@@ -103,10 +103,19 @@ fn both(first: &Shot, second: &Shot) -> Shot {
     shot.notices = first.notices.clone();
     shot.notices.extend(second.notices.iter().filter(|notice| !first.has(notice.code)).cloned());
     shot.bounce = first.bounce.or(second.bounce);
-    let (Some(x), Some(y)) = (first.time, second.time) else { return shot };
+    let (x, y) = match (first.time, second.time) {
+        (Some(x), Some(y)) => (x, y),
+        (None, None) => return shot,
+        (only, other) => {
+            shot.time = only.or(other);
+            shot.state = State::Measured;
+            shot.notices.push(notices::unmatched());
+            return shot;
+        }
+    };
     let (u, v) = (x.standard_uncertainty(), y.standard_uncertainty());
-    // Both have the recorder's clock in common: what they share is not averaged away.
-    let (mean, doubt) = ((x.value() + y.value()) / 2.0, ((u * u + v * v) / 4.0 + u.min(v) * u.min(v) / 4.0).sqrt());
+    // Clock and lamp are the same for both: the doubt is not averaged away.
+    let (mean, doubt) = ((x.value() + y.value()) / 2.0, (u + v) / 2.0);
     shot.time = Estimate::new(mean, doubt, f64::INFINITY).ok();
     shot.state = if shot.time.is_some() { State::Measured } else { State::CannotTell };
     shot.places = vec![Place { position: "first", time: x }, Place { position: "second", time: y }];

@@ -25,7 +25,7 @@ const SEEN: f64 = 30.0;
 pub(super) struct Coupling {
     /// Time constants \[s\]: none, one or two.
     pub constants_s: Vec<f64>,
-    /// Standard uncertainty of the logarithm of the first.
+    /// Relative standard uncertainty of the sum of their rates.
     pub doubt: f64,
     /// The level in the dark.
     pub level: f64,
@@ -92,15 +92,14 @@ pub(super) fn coupling(survey: &Survey, pulses: &[Pulse], rough: f64) -> Couplin
     let mut found =
         Coupling { constants_s: vec![libm::exp(ln)], doubt, level: single_level, not_exponential: false, at_end };
     if left / freedom > 2.0 * variance {
-        if let Some((pair, two_left, two_level)) = two(&tails, low, high)
-            && two_left < 0.6 * left
+        if let Some(two) = two(&tails, low, high)
+            && two.left < 0.6 * left
         {
-            let scale = (two_left / freedom).max(variance) / scatter;
             found = Coupling {
-                constants_s: vec![pair.0, pair.1],
-                doubt: (doubt * scale.sqrt()).max(0.01),
-                level: two_level,
-                not_exponential: two_left / freedom > 9.0 * variance,
+                constants_s: vec![two.constants_s.0, two.constants_s.1],
+                doubt: (two.doubt * (two.left / freedom).max(variance).sqrt()).min(2.0),
+                level: two.level,
+                not_exponential: two.left / freedom > 9.0 * variance,
                 at_end: false,
             };
         } else {
@@ -230,29 +229,81 @@ fn golden(f: impl Fn(f64) -> f64, mut a: f64, mut b: f64, turns: usize) -> f64 {
     (a + b) / 2.0
 }
 
-/// Two time constants, the shorter first: a grid, then one after the other by golden sections that close in.
-fn two(tails: &[Vec<Bin>], low: f64, high: f64) -> Option<((f64, f64), f64, f64)> {
+/// Two time constants, the shorter first, from a grid and a simplex.
+struct Two {
+    constants_s: (f64, f64),
+    left: f64,
+    level: f64,
+    /// Standard uncertainty of the sum of the rates over that sum, for noise of variance one.
+    doubt: f64,
+}
+
+fn two(tails: &[Vec<Bin>], low: f64, high: f64) -> Option<Two> {
     const STEPS: usize = 14;
+    /// Nearer than this the two cannot be told apart.
+    const APART: f64 = 0.05;
     let at = |i: usize| low + (high - low) * i as f64 / STEPS as f64;
-    let value = |a: f64, b: f64| solve(tails, &[libm::exp(a), libm::exp(b)]).map_or(f64::INFINITY, |left| left.0);
-    let mut best = (f64::INFINITY, low, high);
-    for i in 0..=STEPS {
+    let value = |p: [f64; 2]| {
+        if p[0] < low || p[1] > high || p[1] - p[0] < APART {
+            return f64::INFINITY;
+        }
+        solve(tails, &[libm::exp(p[0]), libm::exp(p[1])]).map_or(f64::INFINITY, |left| left.0)
+    };
+    let mut best = (f64::INFINITY, [low, high]);
+    for i in 0..STEPS {
         for j in i + 1..=STEPS {
-            let here = value(at(i), at(j));
+            let here = value([at(i), at(j)]);
             if here < best.0 {
-                best = (here, at(i), at(j));
+                best = (here, [at(i), at(j)]);
             }
         }
     }
-    let (mut a, mut b, mut reach) = (best.1, best.2, (high - low) / STEPS as f64);
-    for _ in 0..12 {
-        a = golden(|x| value(x, b), (a - reach).max(low), (a + reach).min(b - 0.05), 12);
-        b = golden(|x| value(a, x), (b - reach).max(a + 0.05), (b + reach).min(high), 12);
-        reach *= 0.75;
-    }
+    let [a, b] = simplex(value, best.1, (high - low) / STEPS as f64 / 2.0);
     let (short, long) = (libm::exp(a), libm::exp(b));
     let (left, level) = solve(tails, &[short, long])?;
-    Some(((short, long), left, level))
+    // How the squares bend about their least gives the covariance of both logarithms.
+    let h = 0.02;
+    let bend = |p: [f64; 2], q: [f64; 2]| {
+        let f = |u: f64, v: f64| value([a + h * (u * p[0] + v * q[0]), b + h * (u * p[1] + v * q[1])]);
+        (f(1.0, 1.0) - f(1.0, -1.0) - f(-1.0, 1.0) + f(-1.0, -1.0)) / (4.0 * h * h)
+    };
+    let (x, y) = ([1.0, 0.0], [0.0, 1.0]);
+    let (xx, xy, yy) = (bend(x, x), bend(x, y), bend(y, y));
+    let determinant = xx * yy - xy * xy;
+    let (p, q) = (1.0 / short, 1.0 / long);
+    let variance = 2.0 * (p * p * yy - 2.0 * p * q * xy + q * q * xx) / determinant;
+    let doubt = if determinant > 0.0 && variance > 0.0 { variance.sqrt() / (p + q) } else { f64::INFINITY };
+    Some(Two { constants_s: (short, long), left, level, doubt })
+}
+
+/// The least of a function of two numbers by the simplex of Nelder and Mead (Computer Journal 7 (1965) 308).
+fn simplex(f: impl Fn([f64; 2]) -> f64, start: [f64; 2], size: f64) -> [f64; 2] {
+    let point = |p: [f64; 2]| (f(p), p);
+    let mut s = [point(start), point([start[0] + size, start[1]]), point([start[0], start[1] - size])];
+    for _ in 0..80 {
+        s.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+        let [best, middle, worst] = s;
+        let along = |t: f64| {
+            let c = [(best.1[0] + middle.1[0]) / 2.0, (best.1[1] + middle.1[1]) / 2.0];
+            point([c[0] + t * (c[0] - worst.1[0]), c[1] + t * (c[1] - worst.1[1])])
+        };
+        let mirrored = along(1.0);
+        let new = if mirrored.0 < best.0 {
+            let far = along(2.0);
+            if far.0 < mirrored.0 { far } else { mirrored }
+        } else if mirrored.0 < middle.0 {
+            mirrored
+        } else {
+            along(if mirrored.0 < worst.0 { 0.5 } else { -0.5 })
+        };
+        if new.0 < worst.0 {
+            s[2] = new;
+        } else {
+            let closer = |p: [f64; 2]| point([(p[0] + best.1[0]) / 2.0, (p[1] + best.1[1]) / 2.0]);
+            s = [best, closer(middle.1), closer(worst.1)];
+        }
+    }
+    s.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)).map_or(start, |best| best.1)
 }
 
 #[cfg(test)]

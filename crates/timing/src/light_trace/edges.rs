@@ -5,8 +5,8 @@
 
 use super::survey::{Blocks, Survey, quantile};
 
-/// Widths of the boxes whose difference is an edge, in blocks: 0.1, 0.4 and 1.6 ms.
-const SCALES: [usize; 3] = [1, 4, 16];
+/// Widths of the boxes whose difference is an edge, in blocks: 0.1, 0.2, 0.4 and 1.6 ms.
+const SCALES: [usize; 4] = [1, 2, 4, 16];
 /// How many standard deviations of the noise an edge stands out.
 const THRESHOLD: f64 = 7.0;
 /// Steps smaller than this part of the largest are no edges of the shutter …
@@ -76,6 +76,7 @@ pub(super) struct Edges {
 pub(super) fn rough_rate(survey: &Survey) -> f64 {
     const WIDE: usize = 4;
     const FASTEST: f64 = 1.0 / 1.2e-3;
+    const SMALL: f64 = 0.05;
     let spacing = (WIDE * survey.size) as f64 / survey.rate_hz;
     let least = 6.0 * survey.noise / ((WIDE * survey.size) as f64).sqrt();
     let mut pairs: Vec<(f64, f64)> = Vec::new();
@@ -91,6 +92,9 @@ pub(super) fn rough_rate(survey: &Survey) -> f64 {
             before = here;
         }
     }
+    // What is small beside the pulses may be hum.
+    let largest = pairs.iter().map(|pair| pair.1).fold(0.0, f64::max);
+    pairs.retain(|pair| pair.1 > SMALL * largest);
     let total: f64 = pairs.iter().map(|pair| pair.1).sum();
     pairs.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
     let mut sum = 0.0;
@@ -124,7 +128,7 @@ pub(super) fn edges(survey: &Survey, rate: f64) -> Edges {
                         from,
                         to,
                         at,
-                        step: step(sums, from, to),
+                        step: step(sums, from, peak, to),
                         steep: steep(sums, from, to),
                     });
                 }
@@ -138,7 +142,7 @@ pub(super) fn edges(survey: &Survey, rate: f64) -> Edges {
     }
     all.sort_unstable_by(|a, b| a.at.total_cmp(&b.at));
     let found = all.len();
-    let kept = keep(drop_spikes(merge(all, survey), survey), survey);
+    let kept = keep(drop_spikes(merge(all, survey)), survey);
     let mut edges = pair(&kept, survey);
     edges.found = found;
     edges
@@ -183,24 +187,43 @@ fn threshold(restored: &[Vec<f64>], scale: usize, survey: &Survey) -> f64 {
 
 /// Calls back with first block, last block and steepest block of every run above the threshold.
 fn runs(sums: &[f64], scale: usize, threshold: f64, mut found: impl FnMut(usize, usize, usize)) {
-    let last = sums.len().saturating_sub(scale + 1);
+    const LANES: usize = 16;
+    let count = sums.len().saturating_sub(2 * scale + 1);
+    let part = |from: usize| sums.get(from..from + count).unwrap_or(&[]);
+    // Mean after block k minus mean before it, for k = scale, scale + 1, …
+    let (a, b, c, d) = (part(0), part(scale), part(scale + 1), part(2 * scale + 1));
+    let least = threshold * scale as f64;
     let mut open: Option<(usize, usize, f64)> = None;
-    for k in scale..last {
-        let d = difference(sums, k, scale);
-        open = match open {
-            Some((from, peak, height)) if d.abs() > threshold && d * height > 0.0 => {
-                Some(if d.abs() > height.abs() { (from, k, d) } else { (from, peak, height) })
-            }
-            was => {
-                if let Some((from, peak, _)) = was {
-                    found(from, k - 1, peak);
+    let mut k = scale;
+    let lanes = a.chunks(LANES).zip(b.chunks(LANES)).zip(c.chunks(LANES).zip(d.chunks(LANES)));
+    for ((a, b), (c, d)) in lanes {
+        let mut differences = [0.0_f64; LANES];
+        let mut largest = 0.0_f64;
+        for (difference, ((a, b), (c, d))) in differences.iter_mut().zip(a.iter().zip(b).zip(c.iter().zip(d))) {
+            *difference = (d - c) - (b - a);
+            largest = if difference.abs() > largest { difference.abs() } else { largest };
+        }
+        if largest <= least && open.is_none() {
+            k += a.len();
+            continue;
+        }
+        for difference in differences.iter().take(a.len()) {
+            open = match open {
+                Some((from, peak, height)) if difference.abs() > least && difference * height > 0.0 => {
+                    Some(if difference.abs() > height.abs() { (from, k, *difference) } else { (from, peak, height) })
                 }
-                (d.abs() > threshold).then_some((k, k, d))
-            }
-        };
+                was => {
+                    if let Some((from, peak, _)) = was {
+                        found(from, k - 1, peak);
+                    }
+                    (difference.abs() > least).then_some((k, k, *difference))
+                }
+            };
+            k += 1;
+        }
     }
     if let Some((from, peak, _)) = open {
-        found(from, last.saturating_sub(1), peak);
+        found(from, k - 1, peak);
     }
 }
 
@@ -210,16 +233,18 @@ fn silent(spans: &[(usize, usize)], from: usize, to: usize) -> bool {
     spans.get(after.saturating_sub(4)..after).is_none_or(|near| near.iter().all(|span| span.1 < from))
 }
 
-/// Mean of 0.25 ms after a run minus mean of 0.25 ms before it.
-fn step(sums: &[f64], from: usize, to: usize) -> f64 {
-    const BESIDE: usize = 3;
-    let mean = |a: usize, b: usize| match (sums.get(a), sums.get(b)) {
-        (Some(first), Some(last)) if b > a => Some((last - first) / (b - a) as f64),
+/// From the farthest block before the steepest place to the farthest after it, within 0.2 ms of the run: at the fastest times
+/// there is no more than a block or two between one edge and the next.
+fn step(sums: &[f64], from: usize, peak: usize, to: usize) -> f64 {
+    const BESIDE: usize = 2;
+    let sign = difference(sums, peak, 1).signum();
+    let level = |k: usize| match (sums.get(k), sums.get(k + 1)) {
+        (Some(first), Some(last)) => Some(sign * (last - first)),
         _ => None,
     };
-    let before = mean(from.saturating_sub(BESIDE), from);
-    let after = mean(to + 1, (to + 1 + BESIDE).min(sums.len().saturating_sub(1)));
-    after.zip(before).map_or(0.0, |(after, before)| after - before)
+    let before = (from.saturating_sub(BESIDE)..=peak).filter_map(level).fold(f64::INFINITY, f64::min);
+    let after = (peak..=to + 1 + BESIDE).filter_map(level).fold(f64::NEG_INFINITY, f64::max);
+    if before.is_finite() && after.is_finite() { sign * (after - before).max(0.0) } else { 0.0 }
 }
 
 /// The largest change within a run over boxes of three blocks.
@@ -233,7 +258,12 @@ fn merge(all: Vec<Edge>, survey: &Survey) -> Vec<Edge> {
     let mut merged: Vec<Edge> = Vec::with_capacity(all.len());
     for edge in all {
         match merged.last_mut() {
-            Some(last) if last.stretch == edge.stretch && last.step * edge.step > 0.0 && edge.at - last.at < near => {
+            Some(last)
+                if last.stretch == edge.stretch
+                    && last.step * edge.step > 0.0
+                    && edge.at - last.at < near
+                    && last.steep.min(edge.steep) > SLOW * last.steep.max(edge.steep) =>
+            {
                 if edge.step.abs() > last.step.abs() {
                     last.at = edge.at;
                 }
@@ -248,17 +278,15 @@ fn merge(all: Vec<Edge>, survey: &Survey) -> Vec<Edge> {
     merged
 }
 
-/// A crackle of a plug goes up and comes back within a tenth of a millisecond: no shutter does.
-fn drop_spikes(all: Vec<Edge>, survey: &Survey) -> Vec<Edge> {
-    let shortest = 0.12e-3 * survey.rate_hz;
+/// A crackle of a plug goes up and comes back within one block: no shutter does.
+fn drop_spikes(all: Vec<Edge>) -> Vec<Edge> {
     let mut kept: Vec<Edge> = Vec::with_capacity(all.len());
     for edge in all {
         match kept.last() {
             Some(last)
                 if last.stretch == edge.stretch
                     && last.step * edge.step < 0.0
-                    && edge.at - last.at < shortest
-                    && (last.step + edge.step).abs() < 0.3 * last.step.abs() =>
+                    && edge.to <= last.from.saturating_add(2) =>
             {
                 kept.pop();
             }
@@ -276,28 +304,32 @@ fn keep(all: Vec<Edge>, survey: &Survey) -> Vec<Edge> {
         all.into_iter().filter(|edge| edge.steep >= SLOW * steepest || edge.step.abs() >= WHOLE * largest).collect();
     let strong: Vec<f64> = all.iter().filter(|edge| is_strong(edge)).map(|edge| edge.at).collect();
     let alone = ALONE_S * survey.rate_hz;
-    let far = |at: f64| {
-        let after = strong.partition_point(|&x| x < at);
-        let clear = |i: Option<&f64>| i.is_none_or(|x| (x - at).abs() > alone);
-        clear(strong.get(after)) && clear(after.checked_sub(1).and_then(|i| strong.get(i)))
+    // No strong edge near one place, those of the pulse in question left out.
+    let far = |first: f64, last: f64| {
+        let before = strong.partition_point(|&x| x < first);
+        let after = strong.partition_point(|&x| x <= last);
+        before.checked_sub(1).and_then(|i| strong.get(i)).is_none_or(|x| first - x > alone)
+            && strong.get(after).is_none_or(|x| x - last > alone)
     };
-    let weak = |edge: &Edge| !is_strong(edge);
     let mut kept: Vec<Edge> = Vec::with_capacity(all.len());
     let mut i = 0;
     while let Some(edge) = all.get(i) {
-        if !weak(edge) {
-            kept.push(*edge);
-        } else if edge.step.abs() >= WEAK * largest
-            && far(edge.at)
-            && let Some(next) = all.get(i + 1)
-            && weak(next)
+        // A low pulse is kept with both its edges or not at all.
+        if let Some(next) = all.get(i + 1)
+            && !(is_strong(edge) && is_strong(next))
+            && edge.step.abs().min(next.step.abs()) >= WEAK * largest
             && next.step * edge.step < 0.0
-            && next.step.abs() > 0.5 * edge.step.abs()
+            && (0.5..2.0).contains(&(next.step / edge.step).abs())
             && next.at - edge.at < WEAK_LONGEST_S * survey.rate_hz
+            && far(edge.at, next.at)
         {
             kept.push(*edge);
             kept.push(*next);
-            i += 1;
+            i += 2;
+            continue;
+        }
+        if is_strong(edge) {
+            kept.push(*edge);
         }
         i += 1;
     }

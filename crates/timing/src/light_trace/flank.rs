@@ -123,6 +123,9 @@ pub(super) struct Flank {
     pub darkness: f64,
     /// Variance of the moment from noise, in samples².
     pub variance: f64,
+    /// How much longer it takes from the middle up than from the bottom to the middle: a lag of the sensor does that at an
+    /// opening, and the contrary at a closing.
+    pub lopsided: f64,
     /// Samples² by which the moment moves when the levels lean by one of their steps per sample.
     pub lean: f64,
 }
@@ -165,7 +168,7 @@ pub(super) fn flank(view: &View, search: Search, how: Conditions) -> Option<Flan
     let before = search.guess - search.reach;
     let mut dark = mean(view.part(before - level, before)).or_else(|| mean(view.part(0.0, search.guess / 2.0)))?;
     let peak_half = ((wide / 10.0) as usize).min((level / 6.0) as usize);
-    let peak = view.peak(search.guess, search.limit.min(search.guess + search.reach + 2.0 * level), peak_half);
+    let peak = view.peak(search.guess, search.limit.min(search.guess + search.reach), peak_half);
     let mut open = peak;
     let mut found: Option<Flank> = None;
     for _ in 0..3 {
@@ -236,7 +239,20 @@ fn settle(view: &View, ends: Ends, line: Option<Line>, peak: f64, how: Condition
     let reach_dark = (length + darkness) / 2.0;
     let reach_open = (length + line.map_or(0.0, |line| line.taken)) / 2.0;
     let lean = low * reach_dark + high * reach_open;
-    Some(Flank { moment, half: walk.1, foot, top, length, dark, open, plateau: weight, darkness, variance, lean })
+    Some(Flank {
+        moment,
+        half: walk.1,
+        foot,
+        top,
+        length,
+        dark,
+        open,
+        plateau: weight,
+        darkness,
+        variance,
+        lopsided: walk.2 - 2.0 * walk.1 + walk.0,
+        lean,
+    })
 }
 
 /// Where 20 %, 50 % and 80 % of the step are passed, starting from the passage of the middle nearest to the guess.

@@ -64,6 +64,13 @@ struct Window {
     moving: f64,
 }
 
+impl Window {
+    /// About how much of the motion its own harmonics explain.
+    fn explained(&self) -> f64 {
+        self.fitted.iter().skip(3).map(|x| x * x).sum::<f64>() / 2.0 * POINTS as f64
+    }
+}
+
 /// Looks for hum in the dark between pulses.
 pub(super) fn hum(survey: &Survey, pulses: &[Pulse], rate: f64) -> Option<Hum> {
     let best = [50.0, 60.0]
@@ -79,7 +86,9 @@ fn explained(survey: &Survey, pulses: &[Pulse], rate: f64, mains: f64) -> Option
     let windows = windows(survey, pulses, rate, &table);
     let moving: f64 = windows.iter().map(|window| window.moving).sum();
     let (first, last) = (windows.first()?.middle_s, windows.last()?.middle_s);
-    if windows.len() < 3 || moving <= 0.0 {
+    // One frequency over all windows cannot explain more than a frequency for each does.
+    let bare: f64 = windows.iter().map(Window::explained).sum();
+    if windows.len() < 3 || bare < WORTH * moving {
         return None;
     }
     // What two windows at the ends must agree on decides how finely the frequency has to be looked for.

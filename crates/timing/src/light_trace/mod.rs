@@ -94,7 +94,8 @@ fn one(wave: &Waveform) -> Take {
 fn shots(trace: &Trace, survey: &Survey, releases: &[Release], pulsed: bool) -> (Vec<Shot>, Scene, f64) {
     let rate_hz = survey.rate_hz;
     let noise = survey.noise * seen::grain(trace, survey, releases);
-    let ripple = ripple(trace, releases, noise);
+    let clipped: Vec<bool> = releases.iter().map(|release| is_clipped(survey, release)).collect();
+    let ripple = ripple(trace, releases, &clipped, noise);
     let how = Conditions { rate_hz, noise, flickers: ripple > RIPPLE };
     let scene = Scene { rate_hz, noise, ripple, pulsed, rate_doubt: trace.coupling.rate_doubt() };
     let beside = 1.0e-3 * rate_hz;
@@ -106,7 +107,6 @@ fn shots(trace: &Trace, survey: &Survey, releases: &[Release], pulsed: bool) -> 
             seen::look(trace, survey, release, (before, after), how)
         })
         .collect();
-    let clipped: Vec<bool> = releases.iter().map(|release| is_clipped(survey, release)).collect();
     let usable: Vec<&Seen> = looks
         .iter()
         .zip(&clipped)
@@ -139,10 +139,12 @@ fn shots(trace: &Trace, survey: &Survey, releases: &[Release], pulsed: bool) -> 
 }
 
 /// The lamp's ripple over the open level, from the exposures that are long enough; 0 where it does not stand out.
-fn ripple(trace: &Trace, releases: &[Release], noise: f64) -> f64 {
+fn ripple(trace: &Trace, releases: &[Release], clipped: &[bool], noise: f64) -> f64 {
     releases
         .iter()
-        .filter_map(|release| {
+        .zip(clipped)
+        .filter(|(_, clipped)| !**clipped)
+        .filter_map(|(release, _)| {
             let pulse = &release.pulse;
             let step = pulse.opening.step.abs().max(pulse.closing.step.abs());
             flicker::flicker(trace, pulse, step, noise)

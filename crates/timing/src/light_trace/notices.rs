@@ -162,7 +162,7 @@ pub(super) fn one_sensor() -> Notice {
 }
 
 pub(super) fn unmatched() -> Notice {
-    Notice::new("one-sensor", "Only one of the two sensors saw this shot; the time is that sensor's.")
+    Notice::new("one-sensor", "Only one of the two sensors gave a time for this shot; the time is that sensor's.")
 }
 
 pub(super) fn taper(first_s: f64, second_s: f64) -> Notice {

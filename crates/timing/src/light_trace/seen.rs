@@ -44,6 +44,8 @@ pub(super) struct Seen {
     pub plateau: bool,
     /// Variance of the time between the moments, in samples².
     pub variance: f64,
+    /// How lopsided the flanks are in the way of a sensor that lags, in samples.
+    pub lag: f64,
     /// Restored light times samples, and its variance; for pulses restored as a whole.
     pub area: Option<(f64, f64)>,
     /// Lengths of the flanks in samples.
@@ -162,9 +164,6 @@ pub(super) fn look(
     let b = refined(&back, Search { guess, reach: reach_close, limit: back.len() as f64, after_closing: true }, how)?;
     let shut = turned(b.moment);
     let moments = (window.start + a.moment, late.start + shut);
-    if std::env::var_os("DBG").is_some() {
-        eprintln!("{a:?} {b:?} {}", view.len());
-    }
     let mut seen = seen(&a, &b, moments, late.start + turned(b.half) - window.start - a.half, lean, how);
     seen.roughness = roughness(&view, &a, how);
     let closed = Closed { moment: shut, foot: turned(b.foot), dark: b.dark, open: b.step() };
@@ -190,6 +189,7 @@ fn seen(a: &Flank, b: &Flank, moments: (f64, f64), half: f64, lean: f64, how: Co
         level_doubt: noise * ((samples(a) + samples(b)) / 4.0).sqrt(),
         plateau,
         variance: a.variance + b.variance + (a.lean + b.lean) * (a.lean + b.lean) * lean * lean,
+        lag: (a.lopsided - b.lopsided).abs(),
         area: None,
         flanks: (a.length, b.length),
         mismatch: (a.step() - b.step()).abs() / level,

@@ -65,6 +65,7 @@ pub(super) fn survey(wave: &Waveform) -> Survey {
     let (mut lowest, mut highest, mut total, mut kept) = (f32::INFINITY, f32::NEG_INFINITY, 0.0, 0_usize);
     let mut scatter: Vec<f64> = Vec::with_capacity(wave.kept() / chunk + 1);
     let mut stretches = Vec::with_capacity(wave.stretches().len());
+    let mut ranges = Vec::with_capacity(wave.stretches().len());
     for stretch in wave.stretches() {
         let mut sums = Vec::with_capacity(stretch.samples.len() / size + 1);
         let mut sum = 0.0;
@@ -75,8 +76,10 @@ pub(super) fn survey(wave: &Waveform) -> Survey {
         }
         total += sum * size as f64;
         kept += (sums.len() - 1) * size;
+        let mut range = Vec::with_capacity(stretch.samples.len() / chunk + 1);
         for part in stretch.samples.chunks(chunk) {
             let (low, high) = extremes(part);
+            range.push((low, high));
             lowest = lowest.min(low);
             highest = highest.max(high);
             if part.len() == chunk || (scatter.is_empty() && part.len() > 1) {
@@ -84,11 +87,23 @@ pub(super) fn survey(wave: &Waveform) -> Survey {
             }
         }
         stretches.push(Blocks { start: stretch.start, sums });
+        ranges.push(range);
     }
     let quantum = quantum(wave.stretches());
     let noise = median(&mut scatter).max(quantum / 12_f64.sqrt()).max(LEAST_NOISE);
-    let clipped = clipped(wave.stretches(), lowest, highest, noise, quantum);
+    let mut clipped = [(1.0, highest), (-1.0, -lowest)]
+        .into_iter()
+        .flat_map(|(sign, extreme)| {
+            // Noise below the converter's step makes every plateau look cut: then only full scale says so.
+            let told = noise > quantum || f64::from(extreme) >= FULL_SCALE;
+            let least = (f64::from(extreme) * (1.0 - CLIPPED_NEAR)) as f32;
+            let looked = told && f64::from(extreme) > 8.0 * noise;
+            let all = wave.stretches().iter().zip(&ranges).filter(move |_| looked);
+            all.flat_map(move |(stretch, range)| clipped(stretch, range, chunk, (sign, least), noise))
+        })
+        .collect::<Vec<_>>();
     let centre = if kept > 0 { total / kept as f64 } else { 0.0 };
+    clipped.sort_unstable();
     Survey { rate_hz, size, stretches, noise, centre, clipped }
 }
 
@@ -149,33 +164,36 @@ fn quantum(stretches: &[Stretch]) -> f64 {
     if least.is_finite() { f64::from(least) } else { 0.0 }
 }
 
-/// Runs of samples that stand at the extreme and scatter less than the noise.
-fn clipped(stretches: &[Stretch], lowest: f32, highest: f32, noise: f64, quantum: f64) -> Vec<(u64, u64)> {
+/// Runs of samples of a stretch that stand at the extreme and scatter less than the noise. `range` has the extremes of every
+/// chunk, so that most of them need not be looked at again; `at` is the sign of the extreme and the least that stands at it.
+fn clipped(stretch: &Stretch, range: &[(f32, f32)], chunk: usize, at: (f32, f32), noise: f64) -> Vec<(u64, u64)> {
+    let (sign, least) = at;
+    let reaches = |i: usize| range.get(i).is_some_and(|&(low, high)| (low * sign).max(high * sign) >= least);
     let mut runs = Vec::new();
-    for (extreme, sign) in [(f64::from(highest), 1.0_f32), (-f64::from(lowest), -1.0)] {
-        // Noise below the converter's step makes every plateau look cut: then only full scale says so.
-        let told = noise > quantum || extreme >= FULL_SCALE;
-        if !told || extreme <= 8.0 * noise {
+    let mut first = 0;
+    while first < range.len() {
+        if !reaches(first) {
+            first += 1;
             continue;
         }
-        let least = (extreme * (1.0 - CLIPPED_NEAR)) as f32;
-        for stretch in stretches {
-            let mut run = 0_usize;
-            let (mut low, mut high) = (f32::INFINITY, f32::NEG_INFINITY);
-            let ended = stretch.samples.iter().map(|&x| x * sign).chain([f32::NEG_INFINITY]).enumerate();
-            for (i, x) in ended {
-                if x >= least {
-                    run += 1;
-                    low = low.min(x);
-                    high = high.max(x);
-                } else if run > 0 {
-                    if run >= CLIPPED_RUN && f64::from(high - low) < 0.3 * noise {
-                        runs.push((stretch.start + (i - run) as u64, stretch.start + i as u64));
-                    }
-                    (run, low, high) = (0, f32::INFINITY, f32::NEG_INFINITY);
+        let last = (first..=range.len()).find(|&i| !reaches(i)).unwrap_or(range.len());
+        let from = first * chunk;
+        let part = stretch.samples.get(from..(last * chunk).min(stretch.samples.len())).unwrap_or(&[]);
+        let (mut run, mut low, mut high) = (0_usize, f32::INFINITY, f32::NEG_INFINITY);
+        for (i, x) in part.iter().map(|&x| x * sign).chain([f32::NEG_INFINITY]).enumerate() {
+            if x >= least {
+                run += 1;
+                low = low.min(x);
+                high = high.max(x);
+            } else if run > 0 {
+                if run >= CLIPPED_RUN && f64::from(high - low) < 0.3 * noise {
+                    let place = |i: usize| stretch.start.saturating_add((from + i) as u64);
+                    runs.push((place(i - run), place(i)));
                 }
+                (run, low, high) = (0, f32::INFINITY, f32::NEG_INFINITY);
             }
         }
+        first = last;
     }
     runs
 }

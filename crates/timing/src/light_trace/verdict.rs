@@ -1,7 +1,7 @@
 //! From what a trace shows to a time with its doubt, or to the reason why there is none.
 //!
-//! *Model:* `u² = u_edges² + (t·u_level)² + (0.5·m·rise)² + (0.03/fs)² + (10⁻⁴·t)²`, with u_edges from the noise on both flanks
-//! and the levels beside them, u_level where another shot's open level is used, m the lamp's ripple, fs the sampling rate,
+//! *Model:* `u² = u_edges² + (t·u_level)² + (0.5·m·rise)² + u_lag² + (0.03/fs)² + (10⁻⁴·t)²`, with u_edges from the noise on both
+//! flanks and the levels beside them, u_level where another shot's open level is used, m the lamp's ripple, fs the sampling rate,
 //! and 10⁻⁴ for the recorder's clock. Not here: how flanks and levels are found ([`super::flank`], [`super::seen`]).
 
 use metrology::Estimate;
@@ -23,6 +23,8 @@ pub(super) const RIPPLE: f64 = 0.02;
 const RIPPLE_FAST: f64 = 0.2;
 const RIPPLE_ALL: f64 = 0.45;
 const RIPPLE_FAST_S: f64 = 1.0 / 30.0;
+/// Part of a lag's lopsidedness that stays in the time, because neither plateau nor dark is quite reached.
+const LAG: f64 = 0.06;
 /// Clocks of recorders, as a part.
 const CLOCK: f64 = 1.0e-4;
 /// Below this ratio of light to noise an edge may be anything.
@@ -162,7 +164,8 @@ fn time(seen: &Seen, scene: &Scene, reference: Option<Reference>) -> Result<Told
     }
     let longest = seen.flanks.0.max(seen.flanks.1) / rate_hz;
     let swing = 0.5 * ripple * longest;
-    let base = |time: f64| (0.03 / rate_hz) * (0.03 / rate_hz) + CLOCK * CLOCK * time * time;
+    let lag = LAG * seen.lag / rate_hz;
+    let base = |time: f64| (0.03 / rate_hz) * (0.03 / rate_hz) + CLOCK * CLOCK * time * time + lag * lag;
     let edges = Told {
         time: by_edges,
         doubt: (seen.variance / (rate_hz * rate_hz) + swing * swing + base(by_edges)).sqrt(),
@@ -210,12 +213,13 @@ fn against(seen: &Seen, scene: &Scene, reference: Reference, edges: Told, flicke
         let droop = 0.5 * time * time * scene.rate_doubt;
         let level = time * reference.doubt;
         let ambiguous = if seen.plateau && part > 0.9 { time * (1.0 - part).max(0.0) / 3.0 } else { 0.0 };
-        let base = 0.03 / rate_hz;
+        let base = (0.03 + LAG * seen.lag) / rate_hz;
         let doubt = (noise * noise + droop * droop + level * level + ambiguous * ambiguous + base * base).sqrt();
         Told { time, doubt, notices: Vec::new() }
     });
     let as_open = || {
-        let shared = edges.time * part_doubt / 2.0;
+        // A plateau that stays a little below the open level may be a slit's, a lag's or the lamp's.
+        let shared = edges.time * part_doubt.max(1.0 - part) / 2.0;
         Told { doubt: (edges.doubt * edges.doubt + shared * shared).sqrt(), time: edges.time, notices: Vec::new() }
     };
     if flickers {
