@@ -1,7 +1,7 @@
 //! Times from frames over the corpus of simulated clips with known truth: each shot's grade, each expected flag, and doubts
 //! that hold.
 //!
-//! The corpus is found through `LAMPBLACK_CORPUS` or beside the checkout as `../shared/corpus`; where it is not, these tests
+//! The corpus is found through `LAMPBLACK_CORPUS`, beside the checkout as `../shared/corpus`, or as a choice in `tests/signals`; where it is not, these tests
 //! pass and say so. Not here: the simulator of our own (`frames_simulated`).
 
 use std::path::{Path, PathBuf};
@@ -12,8 +12,9 @@ use timing::{State, Take};
 
 fn corpus() -> Option<PathBuf> {
     let named = std::env::var_os("LAMPBLACK_CORPUS").map(PathBuf::from);
-    let beside = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus");
-    let found = named.into_iter().chain([beside]).map(|root| root.join("timing")).find(|root| root.is_dir());
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let places = [here.join("../../../shared/corpus"), here.join("../../tests/signals")];
+    let found = named.into_iter().chain(places).map(|root| root.join("timing")).find(|root| root.is_dir());
     if found.is_none() {
         println!("the corpus is not there: nothing was compared");
     }

@@ -1,6 +1,6 @@
 //! The light traces of the corpus against their truth: every shot within its grade, every flag raised, nothing found in nothing.
 //!
-//! The corpus is found through `LAMPBLACK_CORPUS` or beside the checkout in `../shared/corpus`; where it is not there, the test
+//! The corpus is found through `LAMPBLACK_CORPUS`, beside the checkout in `../shared/corpus`, or as a choice in `tests/signals`; where it is not there, the test
 //! says so and passes. Not here: simulated traces (`light_pulses.rs`).
 
 use std::path::{Path, PathBuf};
@@ -9,9 +9,10 @@ use serde_json::Value;
 use timing::{Shot, Take, Waveform, light_trace};
 
 fn corpus() -> Option<PathBuf> {
-    let beside = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared/corpus");
-    let place = std::env::var_os("LAMPBLACK_CORPUS").map_or(beside, PathBuf::from).join("timing");
-    place.join("truth.json").exists().then_some(place)
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let named = std::env::var_os("LAMPBLACK_CORPUS").map(PathBuf::from);
+    let places = [here.join("../../../shared/corpus"), here.join("../../tests/signals")];
+    named.into_iter().chain(places).map(|root| root.join("timing")).find(|place| place.join("truth.json").exists())
 }
 
 /// Samples of a 16-bit WAV file with one channel.
