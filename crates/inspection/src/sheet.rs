@@ -208,7 +208,7 @@ fn shutter(blocks: &mut Vec<Block>, judgement: &shutter::Judgement) {
             vec![
                 row.mark.label(),
                 said(row.time().map(|time| shutter::time(time.value()))),
-                said(row.error.map(|error| words::film_error(error.value()))),
+                said(row.error.map(|error| words::film_error_known(error.value(), error.expanded_95()))),
                 doubt,
                 row.how(),
                 row.call.word().to_owned(),
