@@ -8,7 +8,7 @@ import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { address, onPhone } from "./support.mjs";
-import { astray, camera, LIGHTS, place, record, signal } from "./takes.mjs";
+import { astray, camera, LIGHT_FILE, LIGHTS, place, record, signal } from "./takes.mjs";
 
 const skip = spawnSync("ffmpeg", ["-version"]).status === 0 ? false : "ffmpeg is not here, which makes the clip";
 
@@ -100,7 +100,7 @@ onPhone("a clip that says two rates is asked about, and one that cannot be decod
 }, { skip });
 
 onPhone("a packed recording is decoded by the browser, and the record says so", async ({ page }) => {
-  writeFileSync(place("light.wav"), signal("light-04-44k-inverted.wav"));
+  writeFileSync(place("light.wav"), signal(LIGHT_FILE));
   assert.equal(spawnSync("ffmpeg", ["-v", "error", "-y", "-i", place("light.wav"), place("light.flac")]).status, 0);
   const key = await camera(page, "metal");
   await page.goto(address(`listen.html?${new URLSearchParams({ i: key, marks: LIGHTS.map(([mark]) => mark).join(" ") })}`));

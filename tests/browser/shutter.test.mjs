@@ -7,7 +7,7 @@
 import assert from "node:assert/strict";
 import axe from "@axe-core/playwright";
 import { address, onPhone } from "./support.mjs";
-import { astray, camera, head, LIGHTS, record, signal, SOUNDS, wav } from "./takes.mjs";
+import { astray, camera, head, LIGHT_FILE, LIGHTS, record, signal, SOUND_FILE, SOUNDS, wav } from "./takes.mjs";
 
 const AxeBuilder = /** @type {any} */ (axe).default ?? axe;
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
@@ -29,8 +29,8 @@ async function choosing(page, key, signals, truth) {
 const give = (page, name, buffer, of = "#sound-file") => page.locator(of).setInputFiles({ name, mimeType: "application/octet-stream", buffer });
 
 for (const [signals, truth, file, least] of /** @type {[RegExp, typeof SOUNDS, string, number][]} */ ([
-  [/^Sound/, SOUNDS, "sound-ladder-metal-44k.wav", 4],
-  [/^Light/, LIGHTS, "light-04-44k-inverted.wav", 3],
+  [/^Sound/, SOUNDS, SOUND_FILE, 4],
+  [/^Light/, LIGHTS, LIGHT_FILE, 3],
 ])) {
   onPhone(`a take from a file is true: ${file}`, async ({ page }) => {
     const key = await camera(page, "metal");
@@ -57,7 +57,7 @@ for (const [signals, truth, file, least] of /** @type {[RegExp, typeof SOUNDS, s
 onPhone("what is no recording gets a sentence, and the takes that are there stay", async ({ page }) => {
   const key = await camera(page, "metal");
   await choosing(page, key, /^Light/, LIGHTS);
-  await give(page, "light.wav", signal("light-04-44k-inverted.wav"));
+  await give(page, "light.wav", signal(LIGHT_FILE));
   await page.waitForURL(/take\.html/);
   const silence = new Int16Array(44100 * 2);
   const low = new Int16Array(16000).map((_, i) => Math.round(8000 * Math.sin(i / 9)));
@@ -94,7 +94,7 @@ for (const colorScheme of /** @type {const} */ (["light", "dark"])) {
   onPhone(`the shutter's pages with a take are accessible, ${colorScheme}`, async ({ page }) => {
     const key = await camera(page, "metal", /Single-lens/);
     await choosing(page, key, /^Sound/, SOUNDS);
-    await give(page, "ladder.wav", signal("sound-ladder-metal-44k.wav"));
+    await give(page, "ladder.wav", signal(SOUND_FILE));
     await page.waitForURL(/take\.html/);
     const faults = [];
     for (const name of ["take", "shutter", "listen", "clip"]) {

@@ -17,15 +17,24 @@ after(() => rmSync(folder, { recursive: true, force: true }));
 /** A place for a file of this run. @param {string} name */
 export const place = (name) => join(folder, name);
 /** @param {string} name */
-export const signal = (name) => readFileSync(fileURLToPath(new URL(`../signals/${name}`, import.meta.url)));
+export const signal = (name) => readFileSync(fileURLToPath(new URL(`../signals/timing/${name}`, import.meta.url)));
 
-/** The ladder of sounds: what was marked, where a shot begins, its true time in the middle of the frame, how far off it may be found [stops]. */
-export const SOUNDS = [
-  ["1/4", 0.22, 0.281364711, 0.032], ["1/15", 1.058437867, 0.070914477, 0.037], ["1/60", 1.723502558, 0.018312794, 0.057],
-  ["1/250", 2.219640726, 0.004063682, 0.149], ["1/1000", 2.821857185, 0.001031604, 0.451], ["1/2000", 3.339606856, 0.000457902, 0.849],
-];
-/** The same of the light trace. */
-export const LIGHTS = [["1/8", 0.200412864, 0.105042604, 0.0102], ["1/60", 0.550401854, 0.019688598, 0.011], ["1/500", 0.789382672, 0.002873997, 0.017]];
+/** The ladder of sounds and a light trace, both at the rate of the tests' microphone. */
+export const [SOUND_FILE, LIGHT_FILE] = ["sound-02-ladder-metal-44k.wav", "light-04-44k-inverted.wav"];
+
+/**
+ * What is true of a recording: each shot's mark, where it begins, its time, and how far off a good measurement may find it [stops].
+ *
+ * @param {string} file
+ * @returns {[string, number, number, number][]}
+ */
+function truth(file) {
+  const { cases } = JSON.parse(signal("truth.json").toString());
+  const { shots } = cases.find((/** @type {any} */ one) => one.file === file);
+  const mark = (/** @type {number} */ seconds) => `1/${Math.round(1 / seconds)}`;
+  return shots.map((/** @type {any} */ one) => [mark(one.nominal), one.t0 ?? one.open, one.t_mid ?? one.t_eff, one.grade.tol_stops]);
+}
+export const [SOUNDS, LIGHTS] = [truth(SOUND_FILE), truth(LIGHT_FILE)];
 
 /** A WAV's head as RIFF has it. @param {number} count @param {number} rate @param {{ data?: number }} [lie] */
 export function head(count, rate, { data = count * 2 } = {}) {

@@ -107,6 +107,7 @@ export class Reader {
       times_s: rows.map(([i]) => this.wanted.movie.frame_times_s[i] ?? 0),
       strips: rows.map(([, row]) => row.means),
       clipped_share: rows.map(([, row]) => row.clipped_share),
+      clock_step_s: this.wanted.movie.clock_step_s,
     };
   }
 }

@@ -7,6 +7,7 @@
  * @import { Caught } from "./plan.js"
  */
 
+import { CaptureError } from "../capture/error.js";
 import { to } from "../view/links.js";
 
 /** A shot of the take is the one that was caught where it begins no further off than this [s]. */
@@ -29,8 +30,17 @@ export function amend({ take }, caught, notices) {
   take.notices.push(...notices);
 }
 
-/** @param {Hand} hand @param {MeasuredTake} measured @returns {Promise<boolean>} Whether it was kept. */
+/**
+ * Rejects with a sentence where nothing is in the take: there is nothing to keep.
+ *
+ * @param {Hand} hand
+ * @param {MeasuredTake} measured
+ * @returns {Promise<boolean>} Whether it was kept.
+ */
 export async function keepTake(hand, measured) {
+  if (measured.take.shots.length === 0) {
+    throw new CaptureError([measured.summary, ...measured.take.notices.map((one) => one.text)].join(" "));
+  }
   const kept = await hand.apply((draft) => draft.shutter.takes.push(measured.take), "take");
   if (kept) {
     location.href = to("take", { take: String(hand.inspection.shutter.takes.length), new: "" });

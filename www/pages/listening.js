@@ -15,8 +15,9 @@ import { Recording } from "../capture/recording.js";
 import { Counter } from "./counting.js";
 import { Plan, SPECIAL } from "./plan.js";
 
-/** How often it is looked [ms]. */
+/** How often it is looked [ms], and how much there must be to look at [s]. */
 const EVERY = 300;
+const LEAST = 0.4;
 /** A finger on the glass is heard about this long before and after what it does [s]. */
 const TOUCH_BEFORE = 0.3;
 const TOUCH_AFTER = 0.4;
@@ -104,7 +105,7 @@ export class Session {
   }
 
   async #look() {
-    if (this.#looking || !this.recording || (!this.open && !this.#over)) {
+    if (this.#looking || !this.recording || this.recording.length_s < LEAST || (!this.open && !this.#over)) {
       return;
     }
     if (this.recording.length_s >= LONGEST) {
