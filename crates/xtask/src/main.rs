@@ -2,6 +2,7 @@
 //!
 //! One file per verb. Not here: anything that ships.
 
+mod bench;
 mod demo;
 mod serve;
 mod setup;
@@ -21,6 +22,7 @@ cargo xtask VERB
   setup [--no-browser]            WASM target, npm packages, a Chromium for the browser tests
   site                            build the page to target/site
   tidy                            what can be seen of the house rules
+  bench                           speed native and in the browser; impacts against SciPy's; no test
   demo                            compute the demo bench anew (demo/bench.json)
   help                            this
 ";
@@ -52,6 +54,9 @@ fn run(verb: &str, flags: &[String]) -> Result<(), String> {
         "setup" => setup::run(!no_browser),
         "site" => setup::build().and_then(|()| site::run()),
         "tidy" => tidy::run(),
+        "bench" => bench::run(),
+        // The part of it that is built with every optimisation.
+        "bench-native" => bench::native(),
         "demo" => demo::run(),
         "help" | "--help" | "-h" => {
             print!("{HELP}");

@@ -75,7 +75,7 @@ fn wasm_target() -> Result<(), String> {
     }
 }
 
-fn packages(folder: &str) -> Result<(), String> {
+pub fn packages(folder: &str) -> Result<(), String> {
     let modified = |path: &Path| std::fs::metadata(path).and_then(|data| data.modified()).ok();
     let lock = modified(&root().join(folder).join("package-lock.json"));
     // npm writes this list last, so that it tells when the packages were complete.

@@ -1,0 +1,37 @@
+/**
+ * Times the measurements in the page's own worker: the same signals of 60 s as native, median of five. Prints `name milliseconds`.
+ * Not here: the signals and the table, which `cargo xtask bench` makes.
+ */
+
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+
+const { chromium } = createRequire(new URL("../browser/package.json", import.meta.url))("playwright-core");
+const folder = process.argv[2];
+const site = process.env.LAMPBLACK_URL;
+const browser = await chromium.launch({ executablePath: process.env.LAMPBLACK_CHROMIUM, args: ["--no-sandbox", "--disable-gpu"] });
+const page = await browser.newPage();
+await page.goto(site);
+
+for (const [signal, marks] of [["sound", ["1/8", "1/30", "1/60", "1/125", "1/500", "1/1000"]], ["light", []]]) {
+  const base64 = readFileSync(`${folder}/${signal}.wav`).toString("base64");
+  const asked = marks.length === 0 ? [] : Array.from({ length: 100 }, (_, i) => marks[i % marks.length]);
+  const milliseconds = await page.evaluate(async ({ base64, signal, asked, site }) => {
+    const { bench } = await import(new URL("bench/client.js", site).href);
+    const asking = await bench();
+    const text = atob(base64);
+    const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+    const about = { started: "", signal, source: "", capture: [], build: "cloth", mirror: false, asked, duty: "", capture_rate: "", tone_steps: [] };
+    const times = [];
+    for (let i = 0; i < 6; i += 1) {
+      const own = bytes.slice();
+      const begun = performance.now();
+      await asking.measureWav(own, about);
+      times.push(performance.now() - begun);
+    }
+    // The first one warms up.
+    return times.slice(1).sort((a, b) => a - b)[2];
+  }, { base64, signal, asked, site });
+  console.log(`${signal} ${milliseconds}`);
+}
+await browser.close();
