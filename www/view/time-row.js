@@ -11,14 +11,14 @@ import { call } from "./call.js";
 import { side } from "./level-row.js";
 import { notices } from "./notice.js";
 
-/** @param {TimeResult} time What its doubt is made of, part by part. */
-function parts(time) {
+/** @param {TimeResult} time How it was caught; opened, what its doubt is made of, part by part. */
+function how(time) {
   return time.doubts.length === 0
-    ? nothing
+    ? html`<span class="small">${time.how_words}</span>`
     : html`<details>
-        <summary>What the doubt of ${time.label} is made of</summary>
+        <summary class="small">${time.how_words}<span class="unseen">: what the doubt of ${time.label} is made of</span></summary>
         <dl>${time.doubts.map((one) => html`<dt>${one.name}</dt><dd>${one.standard_uncertainty_stops.toFixed(3)} stop</dd>`)}</dl>
-        <p class="small">As standard uncertainties; what is shown above holds them all, at 95 %.</p>
+        <p class="small">Standard uncertainties; the doubt above holds them all, at 95 %.</p>
       </details>`;
 }
 
@@ -30,7 +30,7 @@ export function timeRow(time, bar) {
       <div class="bar">${bar && bar.marks.length > 0 ? drawing(bar, { stretched: true }) : nothing}</div>
       <div class="word ${side(time.error_words)}">${time.error_words}<small>${time.doubt_words}</small></div>
     </div>
-    <p class="split"><span class="small">${time.how_words}</span>${call(time.call, time.call_words)}</p>
-    ${notices(time.notices)}${parts(time)}
+    <div class="how">${how(time)}${call(time.call, time.call_words)}</div>
+    ${notices(time.notices)}
   </li>`;
 }

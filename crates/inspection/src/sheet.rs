@@ -200,22 +200,21 @@ fn shutter(blocks: &mut Vec<Block>, judgement: &shutter::Judgement) {
         .rows
         .iter()
         .map(|row| {
-            let said = |text: Option<String>| text.unwrap_or_else(|| State::CannotTell.words().to_owned());
-            let doubt = match row.error.filter(|_| row.state >= State::Probable) {
-                Some(error) => format!("±{}", words::doubt(error.expanded_95())),
-                None => "not stated".to_owned(),
+            let error = match (row.error, row.state >= State::Probable) {
+                (Some(error), true) => format!(
+                    "{} ±{}",
+                    words::film_error_known(error.value(), error.expanded_95()),
+                    words::doubt(error.expanded_95())
+                ),
+                (Some(error), false) => words::film_error_known(error.value(), error.expanded_95()),
+                (None, _) => String::new(),
             };
-            vec![
-                row.mark.label(),
-                said(row.time().map(|time| shutter::time(time.value()))),
-                said(row.error.map(|error| words::film_error(error.value()))),
-                doubt,
-                row.how(),
-                row.call.word().to_owned(),
-            ]
+            let time =
+                row.time().map_or_else(|| State::CannotTell.words().to_owned(), |time| shutter::time(time.value()));
+            vec![row.mark.label(), time, error, row.how_short(), row.call.word().to_owned()]
         })
         .collect();
-    let heads = ["Marked", "Measured", "Film gets", "Doubt", "How", "Call"].map(str::to_owned).to_vec();
+    let heads = ["Marked", "Measured", "Film gets", "By", "Call"].map(str::to_owned).to_vec();
     blocks.push(Block::Table(heads, rows));
     let mut lines = vec![format!("Tolerance {}.", judgement.tolerance.words())];
     lines.extend(judgement.others.iter().cloned());

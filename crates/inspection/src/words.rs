@@ -25,6 +25,15 @@ pub fn film_error_short(stops: f64) -> String {
     if size == "0.0" { "none".to_owned() } else { format!("{size} {}", side(stops)) }
 }
 
+/// The short form with as many decimals as its doubt carries: `0.12 over` beside ±0.03, `0.4 over` beside ±0.2.
+pub fn film_error_known(stops: f64, expanded: f64) -> String {
+    if expanded >= 0.095 {
+        return film_error_short(stops);
+    }
+    let size = plain(stops.abs(), 2);
+    if size == "0.00" { "none".to_owned() } else { format!("{size} {}", side(stops)) }
+}
+
 fn side(stops: f64) -> &'static str {
     if stops > 0.0 { "over" } else { "under" }
 }

@@ -10,7 +10,7 @@ use crate::shutter::Judgement;
 use crate::words;
 
 /// More names than this would run into one another.
-const MOST_NAMES: usize = 12;
+const MOST_NAMES: usize = 7;
 /// Widest scale \[stops\].
 const WIDEST_STOPS: f64 = 12.0;
 

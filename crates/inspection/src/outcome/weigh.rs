@@ -176,9 +176,10 @@ fn weigh_shutter(inspection: &Inspection, shutter: Option<&shutter::Judgement>, 
         } else {
             weighed.limits.push(reason(format!("Shutter: {}. Leave these out, or allow for it.", outside.join(", "))));
         }
-        weighed
-            .remedies
-            .push(reason(format!("Shutter: {}", judgement.causes.join(" ")).trim_end_matches(": ").to_owned()));
+        let marks: Vec<String> = judgement.outside().map(|row| row.mark.label()).collect();
+        let text =
+            format!("Shutter: have {} set by a workshop. {}", shutter::listed(&marks), judgement.causes.join(" "));
+        weighed.remedies.push(reason(text.trim_end().to_owned()));
     }
     let uneven: Vec<String> = judgement.rows.iter().filter(|row| row.is_uneven()).map(|row| row.mark.label()).collect();
     if !uneven.is_empty() {

@@ -84,6 +84,14 @@ impl TimeRow {
         }
     }
 
+    /// `light`, or `sound, indicative`, for a narrow column.
+    pub fn how_short(&self) -> String {
+        match self.state {
+            State::Measured => self.signal.key().to_owned(),
+            state => format!("{}, {}", self.signal.key(), state.words()),
+        }
+    }
+
     /// Whether one end of the gate gets more than the other, beyond doubt and beyond what practice allows.
     pub fn is_uneven(&self) -> bool {
         self.taper.is_some_and(|taper| taper.value().abs() - taper.expanded_95() > TAPER_LIMIT_STOPS)

@@ -145,7 +145,9 @@ fn row(row: &TimeRow) -> v1::TimeResult {
         call_words: row.call.word().to_owned(),
         taper_stops: row.taper.map(estimate),
         time_words: row.time().map_or_else(|| State::CannotTell.words().to_owned(), |time| shutter::time(time.value())),
-        error_words: row.error.map_or_else(String::new, |error| words::film_error_short(error.value())),
+        error_words: row
+            .error
+            .map_or_else(String::new, |error| words::film_error_known(error.value(), error.expanded_95())),
         doubt_words: row
             .error
             .filter(|_| firm)

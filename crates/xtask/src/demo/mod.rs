@@ -1,7 +1,10 @@
 //! The demo bench: four invented cameras with readings computed from a known truth by a seeded generator, written to
 //! `demo/bench.json`. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
-use record::v1::{Finding, Inspection, Level, Reading, Reference, ReferenceValue, Run, Setting};
+mod light;
+
+use record::page::TakeAbout;
+use record::v1::{Finding, Inspection, Level, Reading, Reference, ReferenceValue, Run, Setting, Take};
 
 use crate::shell::root;
 
@@ -29,6 +32,8 @@ struct Camera {
     day: &'static str,
     /// Meter error over the light [stops].
     truth: fn(f64) -> f64,
+    /// Build of the shutter, and its error over the exact time [stops]; no build: nobody measured it.
+    shutter: (&'static str, fn(f64) -> f64),
     lights: &'static [f64],
     /// What was not sound: point, condition, note.
     findings: &'static [(&'static str, &'static str, &'static str)],
@@ -43,6 +48,7 @@ const CAMERAS: [Camera; 4] = [
         kind: "single_lens_reflex",
         day: "2026-10-30T10:12:00Z",
         truth: |_| 0.05,
+        shutter: ("cloth", |time| if time < 0.003 { 0.12 } else { 0.02 }),
         lights: &[5.0, 7.0, 9.0, 11.0, 13.0],
         findings: &[("paint-and-leather", "worn", "brassing at the corners"), ("film-window", "not_fitted", "")],
         thorough: true,
@@ -53,6 +59,7 @@ const CAMERAS: [Camera; 4] = [
         kind: "single_lens_reflex",
         day: "2026-11-06T15:40:00Z",
         truth: |_| -0.7,
+        shutter: ("cloth", |time| if time > 0.4 { 0.55 } else { -0.04 }),
         lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
         findings: &[("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"), ("hinge-seal", "worn", "")],
         thorough: true,
@@ -63,6 +70,7 @@ const CAMERAS: [Camera; 4] = [
         kind: "fixed_lens_compact",
         day: "2026-11-13T09:05:00Z",
         truth: |light| if light < 8.0 { 0.6 * (8.0 - light) } else { 0.05 },
+        shutter: ("leaf", |time| if time < 0.003 { 0.25 } else { 0.05 }),
         lights: &[4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 12.0, 14.0],
         findings: &[
             ("channel-seals", "failed", "turned to tar, black on the door"),
@@ -77,6 +85,7 @@ const CAMERAS: [Camera; 4] = [
         kind: "folding",
         day: "2026-11-20T17:30:00Z",
         truth: |_| 0.0,
+        shutter: ("", |_| 0.0),
         lights: &[],
         findings: &[("front-glass", "sound", ""), ("bellows-corners", "worn", "worn at two corners, looks dark")],
         thorough: false,
@@ -110,6 +119,10 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
         made.battery.wanted = "1.35 V, size 625".to_owned();
         made.meter.runs.push(levels(camera, chance));
     }
+    if !camera.shutter.0.is_empty() {
+        made.shutter.build = camera.shutter.0.to_owned();
+        made.shutter.takes.push(take(camera, &made.camera.times, chance)?);
+    }
     let finding = |point: &str, condition: &str, note: &str| Finding {
         point: point.to_owned(),
         condition: condition.to_owned(),
@@ -125,6 +138,32 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
         }
     }
     record::accept(&made, camera.day).map(|accepted| accepted.inspection).map_err(said)
+}
+
+/// Two shots of every marked time, caught by light and measured as any other.
+fn take(camera: &Camera, marks: &[String], chance: &mut Chance) -> Result<Take, String> {
+    const SPREAD_STOPS: f64 = 0.02;
+    let asked: Vec<String> = marks.iter().flat_map(|mark| [mark.clone(), mark.clone()]).collect();
+    let times = asked
+        .iter()
+        .map(|mark| {
+            let exact = photometry::TimeMark::parse(mark, &[]).map_err(|error| error.to_string())?.exact().value();
+            Ok(exact * libm::exp2((camera.shutter.1)(exact) + SPREAD_STOPS * chance.next()))
+        })
+        .collect::<Result<Vec<f64>, String>>()?;
+    let about = TakeAbout {
+        started: camera.day.to_owned(),
+        signal: "light".to_owned(),
+        source: "photocell in the film gate".to_owned(),
+        capture: vec!["48 kHz, computed".to_owned()],
+        build: camera.shutter.0.to_owned(),
+        asked,
+        ..TakeAbout::default()
+    };
+    let samples = light::trace(&times, chance);
+    record::measure_recording(vec![samples], light::RATE_HZ, &about)
+        .map(|measured| measured.take)
+        .map_err(|error| error.to_string())
 }
 
 fn levels(camera: &Camera, chance: &mut Chance) -> Run {
