@@ -13,7 +13,7 @@ const RATE = 44100;
 const PIECES = SOUNDS.map(([, from, time]) => [Number(from) - 0.1, Number(from) + Number(time) + 0.2]);
 const SOUND = playing("sound.wav", () => paced(signal(SOUND_FILE), RATE, PIECES, 1.1, 2.5));
 const LIGHT = playing("light.wav", () => paced(signal(LIGHT_FILE), RATE, [[0.1, 1.1]], 0, 2.5));
-/** The microphone of the tests' browser now and then repeats 10 ms, which no page can see: a take that is off is made again. */
+/** The microphone of the tests' browser now and then puts in 10 ms of nothing: a take that is off is made again. */
 const TRIES = 3;
 
 /**

@@ -57,7 +57,7 @@ function ask(hand, session) {
 export function running(hand, session) {
   const { plan, byHand } = session;
   const told = plan.caught.map((one) => ({ label: labelOf(hand, one.mark), words: one.words || "caught", out: !one.counts }));
-  const byHandHeard = byHand ? (session.heard?.heard ?? []).map((one) => ({ label: labelOf(hand, plan.now), words: one.words || "caught", out: false })) : [];
+  const byHandHeard = byHand ? (session.heard?.heard ?? []).map((_, i) => ({ label: `Sound ${i + 1}`, words: "heard", out: false })) : [];
   return html`${ask(hand, session)}
     ${byHand
       ? nothing

@@ -62,10 +62,10 @@ export function settings(hand, lists) {
 /** Before any take: the ways, the one that can be trusted most first. */
 export const ways = () => html`<section class="card">
   <p><b>No time measured yet.</b> There are three ways; they can be mixed, and for each marked time the one that can be trusted most counts.</p>
-  <h3>Light by a photocell: the reference</h3>
+  <h2>Light by a photocell: the reference</h2>
   <p>A photodiode behind a hole of 1 to 2 mm in the film gate, on the microphone input, and a steady lamp. It holds from 4 s to 1/4000: to about 0.2 % at 1/1000 where the signal is clean. A lamp that flickers spoils it, and it says so.</p>
-  <h3>Video by this phone</h3>
+  <h2>Video by this phone</h2>
   <p>A clip at 120 or 240 frames a second of the lit gate through the open back. It holds from 4 s to 1/60; 1/125 with five shots, and whether the gate is even; faster times only where each frame is exposed for nearly all of its interval.</p>
-  <h3>Sound: screening</h3>
+  <h2>Sound: screening</h2>
   <p>Nothing but the microphone. A series of at least three times holds from the slow ones to 1/250 without a mirror; a single shot to 1/60; a leaf shutter to 1/125. With a mirror it only indicates. Where the sound does not tell, the page says “cannot tell”. One slow time measured by light or video anchors the whole series.</p>
 </section>`;

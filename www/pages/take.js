@@ -20,6 +20,8 @@ import { SPECIAL } from "./plan.js";
 
 /** Which take; the last one where there is no such number. */
 const number = Number(asked.get("take") ?? 0);
+/** @type {boolean[]} Which shots want a decision, as the page was opened: what is open must not shut while it is being used. */
+const wanting = [];
 
 /** @param {Hand} hand @returns {Place[]} What a shot can count for. */
 const places = (hand) => [
@@ -34,12 +36,13 @@ const again = (marks) => to("listen", { marks: [...new Set(marks)].filter((mark)
 /** @param {Hand} hand @param {number} at @param {Shot} shot @param {ShotView | undefined} said @param {number} i */
 function card(hand, at, shot, said, i) {
   const path = (/** @type {string} */ name) => ["shutter", "takes", at, "shots", i, name];
+  wanting[i] ??= !shot.marked || shot.dropped;
   return html`<section class="card shot ${shot.dropped ? "out" : ""}" id="shot-${i + 1}" tabindex="-1" aria-labelledby="name-${i}">
     <p class="small" id="name-${i}">Shot ${i + 1} at ${said?.at_words}${shot.dropped ? ", left out" : ""}</p>
     <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.error_words}</span>` : nothing}${said && said.state_words !== said.time_words ? html`<span class="soft">${said.state_words}</span>` : nothing}</p>
     ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
     ${notices(shot.notices.map((one) => one.text))}
-    <details ?open=${!shot.marked || shot.dropped}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
+    <details ?open=${wanting[i]}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
       ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: (mark) => hand.change(path("marked"), mark) })}
       ${refusal(hand.wrongAt(path("marked")))}
       <div class="actions two">
