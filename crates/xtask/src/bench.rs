@@ -179,7 +179,7 @@ fn environment() -> Result<PathBuf, String> {
     let python = place.join("bin/python");
     if !python.exists() {
         said(command("python3", &["-m", "venv"]).arg(&place))?;
-        said(command(&python.to_string_lossy(), &["-m", "pip", "install", "--quiet", "numpy", "scipy"]))?;
+        said(&mut command(&python.to_string_lossy(), &["-m", "pip", "install", "--quiet", "numpy", "scipy"]))?;
     }
     Ok(python)
 }
