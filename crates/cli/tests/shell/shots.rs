@@ -22,7 +22,7 @@ const SHOT_KEYS: [&str; 9] = [
     "places",
     "notices",
 ];
-const STATES: [&str; 4] = ["measured", "probable", "indicative", "cannot_tell"];
+const STATES: [&str; 4] = ["measured", "probable", "indicative", "cannot tell"];
 
 /// A WAV file of 16 bits.
 fn wav(rate: u32, channels: u16, samples: &[i16]) -> Vec<u8> {
@@ -88,7 +88,7 @@ fn check(json: &Value, light: bool) {
         assert!(there.len() == SHOT_KEYS.len() && SHOT_KEYS.iter().all(|key| there.contains_key(*key)), "{shot}");
         let state = shot["state"].as_str().expect("a state");
         assert!(STATES.contains(&state), "{state}");
-        assert_eq!(shot["time_s"].is_null(), state == "cannot_tell", "{shot}");
+        assert_eq!(shot["time_s"].is_null(), state == "cannot tell", "{shot}");
         assert_eq!(shot["time_s"].is_null(), shot["standard_uncertainty_s"].is_null(), "{shot}");
         assert_eq!(shot["error_stops"].is_null(), shot["time_s"].is_null() || shot["marked"].is_null(), "{shot}");
         for place in shot["places"].as_array().expect("places") {

@@ -33,7 +33,7 @@ pub struct Shot {
     pub time_s: Option<f64>,
     /// Its standard uncertainty in seconds.
     pub standard_uncertainty_s: Option<f64>,
-    /// `measured`, `probable`, `indicative` or `cannot_tell`.
+    /// `measured`, `probable`, `indicative` or `cannot tell`.
     pub state: String,
     /// The mark that it was put against; `null` where there is none.
     pub marked: Option<String>,
@@ -71,7 +71,7 @@ fn shot(shot: &timing::Shot, marks: &[TimeMark]) -> Shot {
         start_s: shot.start_s,
         time_s: shot.time.map(|time| time.value()),
         standard_uncertainty_s: shot.time.map(|time| time.standard_uncertainty()),
-        state: shot.state.key().to_owned(),
+        state: shot.state.words().to_owned(),
         marked: mark.map(|mark| mark.text().to_owned()),
         error_stops: shot.time.zip(mark).and_then(|(time, mark)| error_stops(time.value(), mark.exact().value())),
         candidates_s: shot.candidates_s.clone(),
@@ -126,7 +126,7 @@ mod tests {
         assert_eq!(json["coupling_s"], serde_json::json!([]));
         assert_eq!(json["sample_rate_hz"], 48_000.0);
         assert_eq!((&json["shots"][0]["marked"], &json["shots"][0]["error_stops"]), (&"1/60".into(), &1.0.into()));
-        assert_eq!(json["shots"][1]["state"], "cannot_tell");
+        assert_eq!(json["shots"][1]["state"], "cannot tell");
         assert_eq!(json["shots"][1]["notices"][0], serde_json::json!({"code": "mirror", "text": "A mirror."}));
         let keys = [
             "start_s",
