@@ -1,10 +1,11 @@
 /**
- * The bench in the page and the bench in a shell give the same text to the byte, on a few hundred inspections.
- * Not here: which inspections, and the shell's half, which the Rust test `parity` writes.
+ * The bench in the page and the bench in a shell give the same to the last bit: a few hundred inspections, every recording and
+ * every table of frames.
+ * Not here: which ones, and the shell's half, which the Rust test `parity` writes.
  */
 
 import assert from "node:assert/strict";
-import { readFileSync, readdirSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
@@ -12,7 +13,8 @@ import { test } from "node:test";
 const TOP = fileURLToPath(new URL("../../", import.meta.url));
 const SITE = process.env.LAMPBLACK_SITE ?? join(TOP, "target/site");
 const WRITTEN = join(process.env.LAMPBLACK_TARGET ?? join(TOP, "target"), "parity");
-const LEAST = 300;
+const SIGNALS = join(TOP, "tests/signals/timing");
+const [LEAST, LEAST_SIGNALS] = [300, 30];
 
 /** The module without a browser; its glue is read as text because the site says nothing to Node of what it is. */
 async function bench() {
@@ -22,16 +24,13 @@ async function bench() {
   return bridge;
 }
 
-function lines() {
-  const files = readdirSync(WRITTEN).filter((name) => name.endsWith(".ndjson")).sort();
-  return files.flatMap((name) =>
-    readFileSync(join(WRITTEN, name), "utf8").split("\n").filter(Boolean).map((line, i) => ({ at: `${name}:${i + 1}`, ...JSON.parse(line) })),
-  );
-}
+/** @param {string} name */
+const lines = (name) =>
+  readFileSync(join(WRITTEN, name), "utf8").split("\n").filter(Boolean).map((line, i) => ({ at: `${name}:${i + 1}`, ...JSON.parse(line) }));
 
 test("native and WASM write the same inspections", { timeout: 300_000 }, async () => {
   const bridge = await bench();
-  const cases = lines();
+  const cases = lines("inspections.ndjson");
   assert.ok(cases.length >= LEAST, `${cases.length} inspections are written, and at least ${LEAST} are wanted`);
   for (const { at, input, output } of cases) {
     // The time of day is the one thing that the inspection does not carry.
@@ -39,6 +38,25 @@ test("native and WASM write the same inspections", { timeout: 300_000 }, async (
     const written = bridge.write_file(bridge.accept(JSON.parse(input), now).inspection);
     assert.equal(written, output, at);
   }
+});
+
+test("native and WASM measure the same times in every signal", { timeout: 300_000 }, async () => {
+  const bridge = await bench();
+  const cases = lines("signals.ndjson");
+  assert.ok(cases.length >= LEAST_SIGNALS, `${cases.length} signals are written, and at least ${LEAST_SIGNALS} are wanted`);
+  let shots = 0;
+  for (const { at, file, about, frames, output } of cases) {
+    let measured;
+    try {
+      measured = { take: frames ? bridge.measure_frames(frames, about) : bridge.measure_wav(new Uint8Array(readFileSync(join(SIGNALS, file))), about) };
+    } catch (error) {
+      measured = { error: /** @type {Error} */ (error).message };
+    }
+    // Strict equality of numbers: the same bits, and no zero of another sign.
+    assert.deepStrictEqual(JSON.parse(JSON.stringify(measured)), output, `${at} ${file}`);
+    shots += output.take?.take.shots.length ?? 0;
+  }
+  assert.ok(shots > 100, `${shots} shots`);
 });
 
 test("every question that the worker passes on is there", async () => {

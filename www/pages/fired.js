@@ -22,11 +22,12 @@ import { order } from "./plan.js";
  * @property {boolean} locked Whether the mirror is locked up.
  * @property {boolean} spoken Whether the next time is said aloud.
  * @property {boolean} tone Whether a caught shot is told by a tone and a buzz.
+ * @property {boolean} keep Whether the recording stays on the phone.
  * @property {string[]} without Marked times that are left out.
  */
 
 /** @type {Fired} */
-const FIRST = { signal: "sound", direction: "fast", shots: "2", locked: false, spoken: false, tone: false, without: [] };
+const FIRST = { signal: "sound", direction: "fast", shots: "2", locked: false, spoken: false, tone: false, keep: false, without: [] };
 const NAME = "fired";
 
 /** @param {Hand} hand @returns {Promise<Fired>} As it was last time, for the times that are asked for in the address. */

@@ -12,6 +12,8 @@
 import { bench } from "../bench/client.js";
 import { canSpeak } from "../capture/cue.js";
 import { readSound, SOUNDS } from "../capture/sound-file.js";
+import { toWav } from "../capture/wav.js";
+import { putRecording } from "../store/recordings.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { choice } from "../view/choice.js";
 import { to } from "../view/links.js";
@@ -51,13 +53,13 @@ const about = (hand, source, capture, asked) => ({
   mirror: hasMirror(hand) && !fired.locked, asked, duty: "", capture_rate: "", tone_steps: [],
 });
 
-/** @param {Hand} hand @param {() => Promise<MeasuredTake>} measure @param {(measured: MeasuredTake) => void} [finish] */
+/** @param {Hand} hand @param {() => Promise<MeasuredTake>} measure @param {(measured: MeasuredTake) => void | Promise<void>} [finish] */
 async function workOut(hand, measure, finish = () => {}) {
   [busy, wrong] = ["Working out the shots …", ""];
   draw(hand);
   try {
     const measured = await measure();
-    finish(measured);
+    await finish(measured);
     busy = (await keepTake(hand, measured)) ? "Kept." : "";
   } catch (error) {
     [busy, wrong] = ["", error];
@@ -76,10 +78,16 @@ async function finish(hand, of, ending) {
   const left = of.plan.caught.filter((one) => !one.counts).length;
   const capture = [...of.what.about.capture, ...microphone.settings, line, ...(left > 0 ? [`${left} taken back while listening`] : [])];
   const early = ENDINGS[ending];
+  const channels = recording.channels(fired.signal === "light");
   await workOut(
     hand,
-    () => theBench.measureRecording(recording.channels(fired.signal === "light"), recording.rate, { ...of.what.about, capture, asked: of.asked }),
-    (measured) => amend(measured, of.plan.caught, [...(notice ? [{ code: "not-continuous", text: notice }] : []), ...(early ? [{ code: "ended-early", text: early }] : [])]),
+    () => theBench.measureRecording(channels, recording.rate, { ...of.what.about, capture, asked: of.asked }),
+    async (measured) => {
+      amend(measured, of.plan.caught, [...(notice ? [{ code: "not-continuous", text: notice }] : []), ...(early ? [{ code: "ended-early", text: early }] : [])]);
+      if (fired.keep && measured.take.shots.length > 0) {
+        measured.take.kept = await putRecording(toWav(channels, recording.rate));
+      }
+    },
   );
 }
 
@@ -137,6 +145,7 @@ function choosing(hand) {
     ${firedPart({ hand, fired, put })}
     ${tick("A short tone, and a buzz where the phone can, when a shot is caught", fired.tone, () => put({ tone: !fired.tone }))}
     ${canSpeak() ? tick("Say the next time aloud, between the shots", fired.spoken, () => put({ spoken: !fired.spoken })) : nothing}
+    ${tick("Keep the recording on this phone, about 6 MB a minute", fired.keep, () => put({ keep: !fired.keep }))}
     <h2>Besides</h2>
     <div class="actions">
       <button type="button" @click=${() => listen(hand, ["bulb"])}>Bulb</button>

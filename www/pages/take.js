@@ -15,6 +15,7 @@ import { show } from "../view/shell.js";
 import { stepper } from "../view/stepper.js";
 import { strip } from "../view/strip.js";
 import { withCamera } from "./hand.js";
+import { keptRecording } from "./kept-recording.js";
 import { labelOf } from "./listen-parts.js";
 import { SPECIAL } from "./plan.js";
 
@@ -75,6 +76,7 @@ function whole(hand, at, take, said) {
           ${take.signal === "sound" && take.mirror ? html`<li>the mirror moved with the shots</li>` : nothing}</ul>
       </details>
     </section>
+    ${keptRecording(hand, at, take)}
     ${strip({ shots, name: "In the order they came", empty: "No shot is in this take." })}
     <div class="points">${repeat(take.shots, (_, i) => i, (shot, i) => card(hand, at, shot, said?.shots[i], i))}</div>
     <div class="actions">

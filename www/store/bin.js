@@ -1,5 +1,5 @@
 /**
- * The bin: what is removed lies here for thirty days and can be taken out again; after that it is gone with its pictures.
+ * The bin: what is removed lies here for thirty days and can be taken out again; after that it is gone with its pictures and recordings.
  * Not here: taking back a single change (`history`).
  *
  * @import { Row, Writing } from "./database.js"
@@ -91,9 +91,9 @@ async function discard(goes, now) {
       await writing.objectStore("history").delete(ofKey(key));
     }
     const all = [...rows, ...earlier];
-    const freed = pictures(all.filter((kept) => keys.has(kept.key)));
-    const used = pictures(all.filter((kept) => !keys.has(kept.key)));
-    return { keys: [...keys], photos: await discardPhotos(writing, freed, used, now) };
+    const [gone, stay] = [all.filter((kept) => keys.has(kept.key)), all.filter((kept) => !keys.has(kept.key))];
+    await discardUnused(writing, "recordings", recordings(gone), recordings(stay), now);
+    return { keys: [...keys], photos: await discardUnused(writing, "photos", pictures(gone), pictures(stay), now) };
   });
   photos.forEach((id) => release(id));
   keys.forEach((key) => {
@@ -106,18 +106,22 @@ async function discard(goes, now) {
 /** @param {{ inspection: Inspection }[]} kept */
 const pictures = (kept) => new Set(kept.flatMap(({ inspection }) => inspection.photos.map((photo) => photo.id)));
 
+/** @param {{ inspection: Inspection }[]} kept */
+const recordings = (kept) => new Set(kept.flatMap(({ inspection }) => inspection.shutter.takes.map((take) => take.kept)));
+
 /**
- * Pictures that no record and no earlier state of one uses any more. One that never belonged to a record may belong to a
- * change that is only just being made, and stays for a day.
+ * Pictures or recordings that no record and no earlier state of one uses any more. One that never belonged to a record may
+ * belong to a change that is only just being made, and stays for a day.
  *
  * @param {Writing} writing
+ * @param {"photos" | "recordings"} store
  * @param {Set<string>} freed
  * @param {Set<string>} used
  * @param {number} now
  */
-async function discardPhotos(writing, freed, used, now) {
+async function discardUnused(writing, store, freed, used, now) {
   const unused = [];
-  for (let at = await writing.objectStore("photos").openCursor(); at; at = await at.continue()) {
+  for (let at = await writing.objectStore(store).openCursor(); at; at = await at.continue()) {
     const { id, added } = at.value;
     if (!used.has(id) && (freed.has(id) || now - Date.parse(added) > DAY_MS)) {
       unused.push(id);

@@ -1,7 +1,7 @@
 /**
  * The connection to the phone's store: opened when needed, opened again where the phone dropped it, closed where a newer page
  * wants to change it; and the word passed between tabs.
- * Not here: what is kept in it (`inspections`, `photos`, `history`, `settings`).
+ * Not here: what is kept in it (`inspections`, `photos`, `recordings`, `history`, `settings`).
  *
  * @import { DBSchema, IDBPDatabase, IDBPTransaction } from "../vendor/idb/index.js"
  * @import { Inspection } from "../bench/shapes.js"
@@ -25,7 +25,7 @@ import { nameOf, said } from "./error.js";
  * @property {string} label What kind of change it was.
  * @property {string} at When the change was made.
  *
- * @typedef {object} Picture
+ * @typedef {object} Picture A picture or a recording.
  * @property {string} id
  * @property {Blob} blob
  * @property {string} added
@@ -37,15 +37,16 @@ import { nameOf, said } from "./error.js";
  * @typedef {object} Stores
  * @property {{ key: string, value: Row, indexes: { updated: string } }} inspections
  * @property {{ key: string, value: Picture }} photos
+ * @property {{ key: string, value: Picture }} recordings
  * @property {{ key: [string, number], value: Earlier }} history
  * @property {{ key: string, value: Setting }} settings
  *
  * @typedef {IDBPDatabase<Stores & DBSchema>} Database
- * @typedef {IDBPTransaction<Stores & DBSchema, ("inspections" | "history" | "photos")[], "readwrite">} Writing
+ * @typedef {IDBPTransaction<Stores & DBSchema, ("inspections" | "history" | "photos" | "recordings")[], "readwrite">} Writing
  */
 
 const NAME = "lampblack";
-const VERSION = 1;
+const VERSION = 2;
 
 /** Tells the page: `closed` where a newer page took over, `blocked` where an older one stands in the way. */
 export const database = new EventTarget();
@@ -62,6 +63,9 @@ function open() {
         db.createObjectStore("photos", { keyPath: "id" });
         db.createObjectStore("history", { keyPath: ["key", "n"] });
         db.createObjectStore("settings", { keyPath: "name" });
+      }
+      if (from < 2) {
+        db.createObjectStore("recordings", { keyPath: "id" });
       }
     },
     blocked() {
@@ -126,7 +130,7 @@ export async function use(work) {
  */
 export function write(body, { durable = true } = {}) {
   return use(async (db) => {
-    const writing = db.transaction(["inspections", "history", "photos"], "readwrite", {
+    const writing = db.transaction(["inspections", "history", "photos", "recordings"], "readwrite", {
       durability: durable ? "strict" : "relaxed",
     });
     const done = writing.done;
