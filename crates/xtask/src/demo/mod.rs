@@ -1,7 +1,9 @@
 //! The demo bench: four invented cameras with readings computed from a known truth by a seeded generator, written to
-//! `demo/bench.json`. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
+//! `demo/bench.json`; shutters by light, by sound and by a clip. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
+mod clip;
 mod light;
+mod sound;
 
 use record::page::TakeAbout;
 use record::v1::{Finding, Inspection, Level, Reading, Reference, ReferenceValue, Run, Setting, Take};
@@ -34,12 +36,27 @@ struct Camera {
     truth: fn(f64) -> f64,
     /// Build of the shutter, and its error over the exact time [stops]; no build: nobody measured it.
     shutter: (&'static str, fn(f64) -> f64),
+    /// How it was caught.
+    ways: &'static [Way],
     lights: &'static [f64],
     /// What was not sound: point, condition, note.
     findings: &'static [(&'static str, &'static str, &'static str)],
     /// Whether every other point was looked at and found sound.
     thorough: bool,
 }
+
+/// A way in which a shutter was caught.
+struct Way {
+    /// `light`, `sound` or `video`.
+    signal: &'static str,
+    /// The marked times that were fired; all of them where there is none.
+    marks: &'static [&'static str],
+}
+
+const BY_LIGHT: Way = Way { signal: "light", marks: &[] };
+const BY_SOUND: Way =
+    Way { signal: "sound", marks: &["1/4", "1/8", "1/15", "1/30", "1/60", "1/125", "1/250", "1/500"] };
+const BY_CLIP: Way = Way { signal: "video", marks: &["1/2", "1/4", "1/8", "1/15", "1/30", "1/60"] };
 
 const CAMERAS: [Camera; 4] = [
     Camera {
@@ -49,6 +66,7 @@ const CAMERAS: [Camera; 4] = [
         day: "2026-10-30T10:12:00Z",
         truth: |_| 0.05,
         shutter: ("cloth", |time| if time < 0.003 { 0.12 } else { 0.02 }),
+        ways: &[BY_LIGHT, BY_SOUND],
         lights: &[5.0, 7.0, 9.0, 11.0, 13.0],
         findings: &[("paint-and-leather", "worn", "brassing at the corners"), ("film-window", "not_fitted", "")],
         thorough: true,
@@ -60,6 +78,7 @@ const CAMERAS: [Camera; 4] = [
         day: "2026-11-06T15:40:00Z",
         truth: |_| -0.7,
         shutter: ("cloth", |time| if time > 0.4 { 0.55 } else { -0.04 }),
+        ways: &[BY_LIGHT],
         lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
         findings: &[("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"), ("hinge-seal", "worn", "")],
         thorough: true,
@@ -71,6 +90,7 @@ const CAMERAS: [Camera; 4] = [
         day: "2026-11-13T09:05:00Z",
         truth: |light| if light < 8.0 { 0.6 * (8.0 - light) } else { 0.05 },
         shutter: ("leaf", |time| if time < 0.003 { 0.25 } else { 0.05 }),
+        ways: &[BY_LIGHT],
         lights: &[4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 12.0, 14.0],
         findings: &[
             ("channel-seals", "failed", "turned to tar, black on the door"),
@@ -85,7 +105,8 @@ const CAMERAS: [Camera; 4] = [
         kind: "folding",
         day: "2026-11-20T17:30:00Z",
         truth: |_| 0.0,
-        shutter: ("", |_| 0.0),
+        shutter: ("leaf", |time| if time > 0.2 { 0.3 } else { 0.06 }),
+        ways: &[BY_CLIP],
         lights: &[],
         findings: &[("front-glass", "sound", ""), ("bellows-corners", "worn", "worn at two corners, looks dark")],
         thorough: false,
@@ -121,7 +142,7 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
     }
     if !camera.shutter.0.is_empty() {
         made.shutter.build = camera.shutter.0.to_owned();
-        made.shutter.takes.push(take(camera, &made.camera.times, chance)?);
+        made.shutter.takes = takes(camera, &made.camera.times, chance)?;
     }
     let finding = |point: &str, condition: &str, note: &str| Finding {
         point: point.to_owned(),
@@ -140,10 +161,28 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
     record::accept(&made, camera.day).map(|accepted| accepted.inspection).map_err(said)
 }
 
-/// Two shots of every marked time, caught by light and measured as any other.
-fn take(camera: &Camera, marks: &[String], chance: &mut Chance) -> Result<Take, String> {
+/// What is known of a take of this camera before it is measured.
+fn about(camera: &Camera, signal: &str, source: &str, capture: &str, asked: &[String]) -> TakeAbout {
+    TakeAbout {
+        started: camera.day.to_owned(),
+        signal: signal.to_owned(),
+        source: source.to_owned(),
+        capture: vec![capture.to_owned()],
+        build: camera.shutter.0.to_owned(),
+        asked: asked.to_vec(),
+        ..TakeAbout::default()
+    }
+}
+
+/// True times of these marks \[s\], each fired so often.
+fn fired(
+    camera: &Camera,
+    marks: &[String],
+    often: usize,
+    chance: &mut Chance,
+) -> Result<(Vec<String>, Vec<f64>), String> {
     const SPREAD_STOPS: f64 = 0.02;
-    let asked: Vec<String> = marks.iter().flat_map(|mark| [mark.clone(), mark.clone()]).collect();
+    let asked: Vec<String> = marks.iter().flat_map(|mark| vec![mark.clone(); often]).collect();
     let times = asked
         .iter()
         .map(|mark| {
@@ -151,19 +190,41 @@ fn take(camera: &Camera, marks: &[String], chance: &mut Chance) -> Result<Take, 
             Ok(exact * libm::exp2((camera.shutter.1)(exact) + SPREAD_STOPS * chance.next()))
         })
         .collect::<Result<Vec<f64>, String>>()?;
-    let about = TakeAbout {
-        started: camera.day.to_owned(),
-        signal: "light".to_owned(),
-        source: "photocell in the film gate".to_owned(),
-        capture: vec!["48 kHz, computed".to_owned()],
-        build: camera.shutter.0.to_owned(),
-        asked,
-        ..TakeAbout::default()
-    };
-    let samples = light::trace(&times, chance);
-    record::measure_recording(vec![samples], light::RATE_HZ, &about)
-        .map(|measured| measured.take)
-        .map_err(|error| error.to_string())
+    Ok((asked, times))
+}
+
+/// The shutter of a camera as it was caught: two shots of every marked time by each way.
+fn takes(camera: &Camera, marks: &[String], chance: &mut Chance) -> Result<Vec<Take>, String> {
+    camera
+        .ways
+        .iter()
+        .map(|way| {
+            let heard: Vec<String> = marks
+                .iter()
+                .filter(|mark| way.marks.is_empty() || way.marks.contains(&mark.as_str()))
+                .cloned()
+                .collect();
+            let (asked, times) = fired(camera, &heard, 2, chance)?;
+            let measured = match way.signal {
+                "video" => {
+                    let about = TakeAbout {
+                        duty: clip::DUTY.to_string(),
+                        ..about(camera, "video", "clip of the open back", "240 frames a second, computed", &asked)
+                    };
+                    record::measure_frames(&clip::frames(&times, chance), &about)
+                }
+                "sound" => {
+                    let about = about(camera, "sound", "microphone", "48 kHz, computed; mirror locked up", &asked);
+                    record::measure_recording(vec![sound::series(&times, chance)], sound::RATE_HZ, &about)
+                }
+                _ => {
+                    let about = about(camera, "light", "photocell in the film gate", "48 kHz, computed", &asked);
+                    record::measure_recording(vec![light::trace(&times, chance)], light::RATE_HZ, &about)
+                }
+            };
+            measured.map(|measured| measured.take).map_err(|error| error.to_string())
+        })
+        .collect()
 }
 
 fn levels(camera: &Camera, chance: &mut Chance) -> Run {
