@@ -1055,6 +1055,8 @@ export interface TakeView {
   title: string;
   /** Its shots as said. */
   shots: ShotView[];
+  /** What has to be known about it and about most of its shots. */
+  notices: string[];
 }
 
 /** A shot as said. */
@@ -1069,6 +1071,8 @@ export interface ShotView {
   state_words: string;
   /** Other times that would fit, or empty. */
   candidates_words: string;
+  /** What has to be known about this shot in particular. */
+  notices: string[];
 }
 
 /** A marked time of the camera. */

@@ -42,7 +42,7 @@ function card(hand, at, shot, said, i) {
     <p class="small" id="name-${i}">Shot ${i + 1} at ${said?.at_words}${shot.dropped ? ", left out" : ""}</p>
     <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.error_words}</span>` : nothing}${said && said.state_words !== said.time_words ? html`<span class="soft">${said.state_words}</span>` : nothing}</p>
     ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
-    ${notices(shot.notices.map((one) => one.text))}
+    ${notices(said?.notices ?? [])}
     <details ?open=${wanting[i]}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
       ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: (mark) => hand.change(path("marked"), mark) })}
       ${refusal(hand.wrongAt(path("marked")))}
@@ -70,7 +70,7 @@ function whole(hand, at, take, said) {
   });
   return html`
     <section class="card"><p><b>${said?.title}</b></p>
-      ${notices(take.notices.map((one) => one.text))}
+      ${notices(said?.notices ?? [])}
       <details><summary>How it was caught</summary>
         <ul><li>from ${take.source}, ${new Date(take.started).toLocaleString()}</li>${take.capture.map((line) => html`<li>${line}</li>`)}
           ${take.signal === "sound" && take.mirror ? html`<li>the mirror moved with the shots</li>` : nothing}</ul>

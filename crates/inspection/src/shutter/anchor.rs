@@ -38,7 +38,13 @@ fn mean(values: &[f64]) -> Option<(f64, f64)> {
 
 /// The offset `c = t − d` of a series: t by light or video, d the series' interval at the same mark; the mark that gives it
 /// best counts.
-fn offset(series: &Take, takes: &[Take]) -> Option<Estimate> {
+///
+/// Nothing for a take that is no sound, or where no slow time of its marks was measured by light or video.
+pub fn offset(series: &Take, takes: &[Take]) -> Option<Estimate> {
+    if series.signal != Signal::Sound {
+        return None;
+    }
+
     let mut marks: Vec<&str> =
         series.shots.iter().filter(|shot| shot.interval_s.is_some()).filter_map(text_of).collect();
     marks.sort_unstable();
@@ -65,6 +71,20 @@ fn offset(series: &Take, takes: &[Take]) -> Option<Estimate> {
     offsets.min_by(|a, b| a.standard_uncertainty().total_cmp(&b.standard_uncertainty()))
 }
 
+/// The shot put on that offset; nothing where it is in no series or already says as much without.
+pub fn put_on(shot: &TakenShot, offset: Estimate) -> Option<TakenShot> {
+    let shared = offset.standard_uncertainty();
+    let doubt = (shared * shared + INTERVAL_DOUBT_S * INTERVAL_DOUBT_S).sqrt();
+    let time = Estimate::new(shot.interval_s? + offset.value(), doubt, f64::INFINITY).ok()?;
+    let better = shot.state < State::Probable || shot.time.is_none_or(|before| doubt < before.standard_uncertainty());
+    (better && time.value() > 0.0).then(|| TakenShot {
+        time: Some(time),
+        shared_s: shared,
+        state: shot.state.max(State::Probable),
+        ..shot.clone()
+    })
+}
+
 /// The takes with every series of sounds put on its anchor, where there is one and it tells more than the sound alone.
 pub(super) fn anchored(takes: &[Take]) -> (Vec<Take>, bool) {
     let mut used = false;
@@ -72,24 +92,12 @@ pub(super) fn anchored(takes: &[Take]) -> (Vec<Take>, bool) {
         .iter()
         .map(|take| {
             let mut take = take.clone();
-            if take.signal != Signal::Sound {
-                return take;
-            }
-            let Some(offset) = offset(&take, takes) else { return take };
-            for shot in &mut take.shots {
-                let Some(interval) = shot.interval_s else { continue };
-                let shared = offset.standard_uncertainty();
-                let doubt = (shared * shared + INTERVAL_DOUBT_S * INTERVAL_DOUBT_S).sqrt();
-                let time = Estimate::new(interval + offset.value(), doubt, f64::INFINITY);
-                let better = shot.state < State::Probable
-                    || shot.time.is_none_or(|before| doubt < before.standard_uncertainty());
-                if let (true, Ok(time)) = (better, time)
-                    && time.value() > 0.0
-                {
-                    shot.time = Some(time);
-                    shot.shared_s = shared;
-                    shot.state = shot.state.max(State::Probable);
-                    used = true;
+            if let Some(offset) = offset(&take, takes) {
+                for shot in &mut take.shots {
+                    if let Some(put) = put_on(shot, offset) {
+                        *shot = put;
+                        used = true;
+                    }
                 }
             }
             take

@@ -4,7 +4,7 @@
 //! Not here: finding shots in a signal (`timing`), words of the pattern ([`say`]), what follows for the camera
 //! ([`crate::outcome`]).
 
-mod anchor;
+pub mod anchor;
 mod group;
 mod say;
 mod taken;

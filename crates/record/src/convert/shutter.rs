@@ -175,27 +175,53 @@ pub(super) fn result(judgement: &Judgement) -> v1::ShutterResult {
     }
 }
 
-fn shot_view(entry: &v1::Shot, dial: &[&str]) -> page::ShotView {
-    let error = match (counts_for(&entry.marked, dial), entry.time_s) {
+/// A shot as said, put on the anchor of its series where light or video gave one.
+fn shot_view(entry: &v1::Shot, dial: &[&str], anchor: Option<Estimate>) -> page::ShotView {
+    const ANCHORED: &str = "Where zero lies comes from a slow time that was measured by light or video.";
+    let found = shot(entry, dial).ok();
+    let put = found.as_ref().zip(anchor).and_then(|(found, anchor)| shutter::anchor::put_on(found, anchor));
+    let time_s = put.as_ref().and_then(|put| put.time).map(Estimate::value).or(entry.time_s);
+    let error = match (counts_for(&entry.marked, dial), time_s) {
         (Ok(CountsFor::Mark(mark)), Some(time)) => photometry::stops_between(time, mark.exact().value()).ok(),
         _ => None,
     };
-    let candidates: Vec<String> = entry.candidates_s.iter().map(|time| shutter::time(*time)).collect();
+    let state = put.as_ref().map(|put| put.state).or(State::from_key(&entry.state));
+    let candidates: Vec<String> = match &put {
+        Some(_) => Vec::new(),
+        None => entry.candidates_s.iter().map(|time| shutter::time(*time)).collect(),
+    };
+    let missing_zero = |notice: &&v1::TimingNotice| put.is_none() || notice.code != timing::sound::ASSUMED_OFFSET;
+    let mut notices: Vec<String> =
+        entry.notices.iter().filter(missing_zero).map(|notice| notice.text.clone()).collect();
+    if put.is_some() {
+        notices.push(ANCHORED.to_owned());
+    }
     page::ShotView {
         at_words: words::moment(entry.start_s),
-        time_words: entry.time_s.map_or_else(|| State::CannotTell.words().to_owned(), shutter::time),
+        time_words: time_s.map_or_else(|| State::CannotTell.words().to_owned(), shutter::time),
         error_words: error.map_or_else(String::new, |error| words::film_error_short(error.value())),
-        state_words: State::from_key(&entry.state).map_or("", State::words).to_owned(),
+        state_words: state.map_or("", State::words).to_owned(),
         candidates_words: shutter::listed(&candidates),
+        notices,
     }
 }
 
-fn take_view(entry: &v1::Take, dial: &[&str]) -> page::TakeView {
+/// A take as said; what most of its shots have to say is said once, for all of them.
+fn take_view(entry: &v1::Take, dial: &[&str], anchor: Option<Estimate>) -> page::TakeView {
     let signal = Signal::from_key(&entry.signal).map_or("", Signal::words);
-    page::TakeView {
-        title: format!("{signal}: {}", words::count(entry.shots.len(), "shot", "shots")),
-        shots: entry.shots.iter().map(|shot| shot_view(shot, dial)).collect(),
+    let mut shots: Vec<page::ShotView> = entry.shots.iter().map(|shot| shot_view(shot, dial, anchor)).collect();
+    let mut notices: Vec<String> = entry.notices.iter().map(|notice| notice.text.clone()).collect();
+    let every: Vec<String> = shots.iter().flat_map(|shot| shot.notices.clone()).collect();
+    for text in &every {
+        let having = every.iter().filter(|other| *other == text).count();
+        if having > 2 && 2 * having > shots.len() && !notices.contains(text) {
+            notices.push(text.clone());
+        }
     }
+    for shot in &mut shots {
+        shot.notices.retain(|text| !notices.contains(text));
+    }
+    page::TakeView { title: format!("{signal}: {}", words::count(entry.shots.len(), "shot", "shots")), shots, notices }
 }
 
 /// What the shutter's pages show besides the results.
@@ -205,6 +231,9 @@ pub(super) fn view(record: &v1::Inspection, marks: &[TimeMark], judgement: Optio
     let caught = |mark: &str| {
         takes.iter().flat_map(|take| &take.shots).filter(|shot| !shot.dropped && shot.marked == mark).count()
     };
+    // A take that cannot be read is refused where it is judged, and anchors nothing here.
+    let read: Vec<shutter::Take> = takes.iter().filter_map(|entry| take(entry, &dial).ok()).collect();
+    let anchor = |entry: &v1::Take| take(entry, &dial).ok().and_then(|series| shutter::anchor::offset(&series, &read));
     let rows = judgement.map_or(&[][..], |judgement| &judgement.rows);
     let errors: Vec<Estimate> = rows.iter().filter_map(|row| row.error).collect();
     let widest = rows.iter().map(|row| row.tolerance_stops).fold(0.0, f64::max);
@@ -218,7 +247,7 @@ pub(super) fn view(record: &v1::Inspection, marks: &[TimeMark], judgement: Optio
                 None => page::Drawing::default(),
             })
             .collect(),
-        takes: takes.iter().map(|take| take_view(take, &dial)).collect(),
+        takes: takes.iter().map(|entry| take_view(entry, &dial, anchor(entry))).collect(),
         marks: marks
             .iter()
             .map(|mark| page::MarkView {

@@ -142,6 +142,8 @@ pub struct TakeView {
     pub title: String,
     /// Its shots as said.
     pub shots: Vec<ShotView>,
+    /// What has to be known about it and about most of its shots.
+    pub notices: Vec<String>,
 }
 
 /// A shot as said.
@@ -157,6 +159,8 @@ pub struct ShotView {
     pub state_words: String,
     /// Other times that would fit, or empty.
     pub candidates_words: String,
+    /// What has to be known about this shot in particular.
+    pub notices: Vec<String>,
 }
 
 /// A marked time of the camera.

@@ -31,3 +31,4 @@ mod verdict;
 pub use about::{About, Anchor, LONGEST_MARKED_S, MOST_MARKED, SHORTEST_MARKED_S, Shutter};
 pub use heard::{Heard, Listening, listen};
 pub use measure::measure;
+pub use notices::ASSUMED_OFFSET;

@@ -25,9 +25,12 @@ pub(super) fn cannot_tell() -> Notice {
     )
 }
 
+/// The code of [`assumed_offset`]: what a slow time by light or video settles later.
+pub const ASSUMED_OFFSET: &str = "assumed-offset";
+
 pub(super) fn assumed_offset() -> Notice {
     Notice::new(
-        "assumed-offset",
+        ASSUMED_OFFSET,
         "The series shows how much longer each time is than the others but not where zero lies: add one slow time measured with light or video.",
     )
 }
