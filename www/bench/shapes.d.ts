@@ -1067,6 +1067,8 @@ export interface ShotView {
   time_words: string;
   /** `0.8 under`, or empty. */
   error_words: string;
+  /** `0.82 under ±0.04`: the same with its doubt; without it where there is none. */
+  full_words: string;
   /** `measured`. */
   state_words: string;
   /** Other times that would fit, or empty. */

@@ -40,7 +40,7 @@ function card(hand, at, shot, said, i) {
   wanting[i] ??= !shot.marked || shot.dropped;
   return html`<section class="card shot ${shot.dropped ? "out" : ""}" id="shot-${i + 1}" tabindex="-1" aria-labelledby="name-${i}">
     <p class="small" id="name-${i}">Shot ${i + 1} at ${said?.at_words}${shot.dropped ? ", left out" : ""}</p>
-    <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.error_words}</span>` : nothing}${said && said.state_words !== said.time_words ? html`<span class="soft">${said.state_words}</span>` : nothing}</p>
+    <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.full_words}</span>` : nothing}${said && said.state_words !== said.time_words ? html`<span class="soft">${said.state_words}</span>` : nothing}</p>
     ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
     ${notices(said?.notices ?? [])}
     <details ?open=${wanting[i]}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>

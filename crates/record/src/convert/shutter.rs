@@ -175,12 +175,22 @@ pub(super) fn result(judgement: &Judgement) -> v1::ShutterResult {
     }
 }
 
+/// An error with the doubt that its time has [stops]: u(t) / (t ln 2), doubled.
+fn full(error: f64, time: Option<Estimate>) -> String {
+    /// What two decimals can show.
+    const LEAST: f64 = 0.01;
+    let Some(time) = time else { return words::film_error_short(error) };
+    let doubt = (time.expanded_95() / (time.value() * core::f64::consts::LN_2)).max(LEAST);
+    format!("{} ±{}", words::film_error_known(error, doubt), words::doubt(doubt))
+}
+
 /// A shot as said, put on the anchor of its series where light or video gave one.
 fn shot_view(entry: &v1::Shot, dial: &[&str], anchor: Option<Estimate>) -> page::ShotView {
     const ANCHORED: &str = "Where zero lies comes from a slow time that was measured by light or video.";
     let found = shot(entry, dial).ok();
     let put = found.as_ref().zip(anchor).and_then(|(found, anchor)| shutter::anchor::put_on(found, anchor));
-    let time_s = put.as_ref().and_then(|put| put.time).map(Estimate::value).or(entry.time_s);
+    let time = put.as_ref().or(found.as_ref()).and_then(|shot| shot.time);
+    let time_s = time.map(Estimate::value).or(entry.time_s);
     let error = match (counts_for(&entry.marked, dial), time_s) {
         (Ok(CountsFor::Mark(mark)), Some(time)) => photometry::stops_between(time, mark.exact().value()).ok(),
         _ => None,
@@ -200,6 +210,7 @@ fn shot_view(entry: &v1::Shot, dial: &[&str], anchor: Option<Estimate>) -> page:
         at_words: words::moment(entry.start_s),
         time_words: time_s.map_or_else(|| State::CannotTell.words().to_owned(), shutter::time),
         error_words: error.map_or_else(String::new, |error| words::film_error_short(error.value())),
+        full_words: error.map_or_else(String::new, |error| full(error.value(), time)),
         state_words: state.map_or("", State::words).to_owned(),
         candidates_words: shutter::listed(&candidates),
         notices,

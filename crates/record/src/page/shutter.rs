@@ -155,6 +155,8 @@ pub struct ShotView {
     pub time_words: String,
     /// `0.8 under`, or empty.
     pub error_words: String,
+    /// `0.82 under ±0.04`: the same with its doubt; without it where there is none.
+    pub full_words: String,
     /// `measured`.
     pub state_words: String,
     /// Other times that would fit, or empty.
