@@ -6,6 +6,9 @@
 declare module "*/vendor/lit-html/lit-html.js" {
   export * from "lit-html";
 }
+declare module "*/vendor/lit-html/directives/guard.js" {
+  export * from "lit-html/directives/guard.js";
+}
 declare module "*/vendor/lit-html/directives/live.js" {
   export * from "lit-html/directives/live.js";
 }

@@ -237,7 +237,7 @@ onPhone("an older page gives way to a newer one and says so", async ({ page }) =
     const { list } = await load("store/inspections.js");
     const closed = new Promise((resolve) => database.addEventListener("closed", () => resolve(true)));
     const newer = await new Promise((resolve, reject) => {
-      const request = indexedDB.open("lampblack", 2);
+      const request = indexedDB.open("lampblack", 99);
       request.onsuccess = () => resolve(request.result);
       request.onerror = () => reject(request.error);
     });

@@ -269,6 +269,8 @@ export interface Worked {
   outcome_words: string;
   /** One sentence: why this word. */
   outcome_sentence: string;
+  /** `12 of 47 points looked at`. */
+  progress_words: string;
   /** Why this outcome, each pointing at its evidence. */
   reasons: Reason[];
   /** What can be avoided or allowed for. */

@@ -2,7 +2,7 @@
  * The bin: removed cameras for thirty days.
  * Not here: putting one in (`inspection.js`).
  *
- * @import { Row } from "../store/database.js"
+ * @import { Summary } from "../store/database.js"
  */
 
 import * as bin from "../store/bin.js";
@@ -30,10 +30,10 @@ async function doing(work, done) {
   await draw();
 }
 
-/** @param {Row} row */
+/** @param {Summary} row */
 const camera = (row) => html`<li class="split">
-  <span><b>${nameOf(row.inspection)}</b><br /><small>${row.inspection.result?.outcome_words ?? ""} · removed ${row.removed?.slice(0, 10)}</small></span>
-  <button type="button" aria-label="Put ${nameOf(row.inspection)} back" @click=${() => doing(() => bin.restore(row.key), `${nameOf(row.inspection)} is back on the bench.`)}>Put back</button>
+  <span><b>${nameOf(row)}</b><br /><small>${row.outcome_words} · removed ${row.removed?.slice(0, 10)}</small></span>
+  <button type="button" aria-label="Put ${nameOf(row)} back" @click=${() => doing(() => bin.restore(row.key), `${nameOf(row)} is back on the bench.`)}>Put back</button>
 </li>`;
 
 const emptying = () =>

@@ -1,8 +1,9 @@
 /**
- * The bench: every camera with its outcome, and the way to a new one or to the demo.
+ * The bench: every camera with its outcome, found by a few letters, and the way to a new one or to the demo. The module behind the
+ * bench is not needed for it.
  * Not here: what one camera is about (`inspection.js`).
  *
- * @import { Row } from "../store/database.js"
+ * @import { Summary } from "../store/database.js"
  */
 
 import { bench } from "../bench/client.js";
@@ -10,24 +11,31 @@ import * as bin from "../store/bin.js";
 import { onElsewhere } from "../store/database.js";
 import { carryOver } from "../store/edit.js";
 import * as inspections from "../store/inspections.js";
+import { all, newest, search } from "../store/summaries.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
-import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { guard } from "../vendor/lit-html/directives/guard.js";
 import { call } from "../view/call.js";
+import { field } from "../view/field.js";
 import { asked, at, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { run, show } from "../view/shell.js";
 import { nameOf } from "./name.js";
 
-/** @type {Row[]} */
-let rows = [];
+/** So many cameras are drawn at a time, and from so many on they can be searched. */
+const PORTION = 40;
+const MANY = 8;
+
+/** @type {Summary[]} */
+let lines = [];
+/** Whether these are all of them. */
+let complete = false;
+let typed = "";
+let shown = PORTION;
 /** @type {unknown} */
 let wrong = "";
 let loading = false;
 /** @type {string | null} Key of the camera that was just put into the bin. */
 let binned = asked.get("binned");
-/** How far each camera is, as soon as the bench has said so. @type {Map<string, string>} */
-const progress = new Map();
-const state = (/** @type {Row} */ row) => `${row.key} ${row.inspection.revision}`;
 
 async function loadDemo() {
   loading = true;
@@ -66,7 +74,7 @@ const unbin = () => doing(async () => {
   history.replaceState(null, "", at("index"));
 });
 
-/** @param {Row} row */
+/** @param {Summary} row */
 const beside = (row) => html`<div class="beside">
   <p>This camera came in twice with different content. Keep the one, or both.</p>
   <div class="actions">
@@ -76,17 +84,34 @@ const beside = (row) => html`<div class="beside">
   </div>
 </div>`;
 
-/** @param {Row} row */
-const camera = (row) => {
-  const { result, updated } = row.inspection;
-  return html`<li class="camera leads">
-    <h2><a href=${to("inspection", {}, row.key)}>${nameOf(row.inspection)}</a></h2>
-    ${result ? html`<p>${call(result.outcome, result.outcome_words)}</p>
-      <ul class="why">${result.reasons.slice(0, 2).map((one) => html`<li>${one.text}</li>`)}</ul>` : nothing}
-    <p class="small">${updated.slice(0, 10)} · ${progress.get(state(row)) ?? "…"}</p>
-    ${row.beside ? beside(row) : nothing}
+/** @param {Summary} line */
+const camera = (line) => html`<li class="camera leads">
+    <h2><a href=${to("inspection", {}, line.key)}>${nameOf(line)}</a></h2>
+    ${line.outcome ? html`<p>${call(line.outcome, line.outcome_words)}</p>
+      <ul class="why">${line.reasons.map((text) => html`<li>${text}</li>`)}</ul>` : nothing}
+    <p class="small">${line.updated.slice(0, 10)} · ${line.progress}</p>
+    ${line.beside ? beside(line) : nothing}
   </li>`;
-};
+
+/** @param {readonly Summary[]} found Portion by portion, so that one more costs what one portion costs. */
+function list(found) {
+  const portions = Array.from({ length: Math.ceil(Math.min(shown, found.length) / PORTION) }, (_, i) => found.slice(i * PORTION, (i + 1) * PORTION));
+  return html`
+    ${portions.map((portion) => html`<ul class="cameras">${guard(portion.map((line) => `${line.key} ${line.updated} ${line.beside}`), () => portion.map(camera))}</ul>`)}
+    ${found.length > shown ? html`<div class="actions"><button type="button" id="further" @click=${further}>Show ${Math.min(PORTION, found.length - shown)} more</button></div>` : nothing}`;
+}
+
+function further() {
+  shown += PORTION;
+  draw();
+}
+
+/** @param {readonly Summary[]} found */
+const searching = (found) => html`<search>${field({ label: "Find a camera", id: "find", value: typed, type: (text) => {
+    [typed, shown] = [text, PORTION];
+    draw();
+  } })}
+  <p class="small" role="status">${typed.trim() ? (found.length === 1 ? "one camera" : `${found.length} cameras`) : `${lines.length} cameras, the newest first`}</p></search>`;
 
 const empty = () => html`<section class="card">
   <p>Take a used film camera through its whole check: seals, lens, shutter, meter, body. At the end there is a word for it, the reasons, and a sheet.</p>
@@ -95,30 +120,42 @@ const empty = () => html`<section class="card">
 </section>`;
 
 function draw() {
+  const found = search(lines, typed);
   show({
     title: "Bench",
     up: [at("more"), "More"],
     main: html`${refusal(wrong)}
       ${happened(binned ? html`<p>The camera is in the bin and stays there for ${bin.DAYS} days.</p><button type="button" @click=${unbin}>Undo</button>` : "")}
-      ${rows.length === 0 ? empty() : html`<ul class="cameras">${repeat(rows, (row) => row.key, camera)}</ul>`}`,
+      ${lines.length === 0 ? empty() : html`${complete && lines.length > MANY ? searching(found) : nothing}${list(found)}`}`,
     foot: html`<a class="button" href=${at("file")}>Files</a><a class="button main" href=${at("new")}>New camera</a>`,
   });
+  // What is reached by scrolling comes by itself; the button is for the keyboard.
+  const next = document.getElementById("further");
+  if (next && next !== watched) {
+    watcher.disconnect();
+    watcher.observe(next);
+    watched = next;
+  }
 }
 
-async function renew() {
-  rows = await inspections.list();
-  draw();
-  const missing = rows.filter((row) => !progress.has(state(row)));
-  for (const row of missing) {
-    try {
-      progress.set(state(row), (await (await bench()).view(row.inspection)).view.progress);
-    } catch {
-      progress.set(state(row), "not to be read: open it to see why");
-    }
+/** @type {Element | null} */
+let watched = null;
+const watcher = new IntersectionObserver((seen) => {
+  if (seen.some((one) => one.isIntersecting)) {
+    watched = null;
+    watcher.disconnect();
+    further();
   }
-  if (missing.length > 0) {
+}, { rootMargin: "600px" });
+
+async function renew() {
+  if (!complete) {
+    lines = await newest(PORTION);
     draw();
   }
+  lines = await all();
+  complete = true;
+  draw();
 }
 
 run(async () => {

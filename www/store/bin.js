@@ -2,7 +2,7 @@
  * The bin: what is removed lies here for thirty days and can be taken out again; after that it is gone with its pictures and recordings.
  * Not here: taking back a single change (`history`).
  *
- * @import { Row, Writing } from "./database.js"
+ * @import { Summary, Writing } from "./database.js"
  * @import { Inspection } from "../bench/shapes.js"
  */
 
@@ -10,6 +10,7 @@ import { announce, use, write } from "./database.js";
 import { ofKey } from "./history.js";
 import { drop } from "./journal.js";
 import { release } from "./photos.js";
+import { deleteRow, putRow } from "./rows.js";
 
 const DAY_MS = 24 * 60 * 60 * 1000;
 /** So long a camera lies in the bin [days]. */
@@ -43,18 +44,18 @@ async function mark(key, removed) {
     const store = writing.objectStore("inspections");
     const row = await store.get(key);
     if (row) {
-      await store.put({ ...row, removed });
+      await putRow(writing, { ...row, removed });
     }
   });
   announce(key);
 }
 
 /**
- * @returns {Promise<Row[]>} What lies in the bin, the last removed first.
+ * @returns {Promise<Summary[]>} What lies in the bin, the last removed first.
  */
 export async function listRemoved() {
-  const rows = (await use((db) => db.getAll("inspections"))).filter((row) => row.removed !== null);
-  return rows.sort((a, b) => String(b.removed).localeCompare(String(a.removed)));
+  const lines = (await use((db) => db.getAll("summaries"))).filter((line) => line.removed !== null);
+  return lines.sort((a, b) => String(b.removed).localeCompare(String(a.removed)));
 }
 
 /**
@@ -65,7 +66,7 @@ export async function listRemoved() {
  */
 export function purge(now = new Date()) {
   const oldest = new Date(now).getTime() - DAYS * DAY_MS;
-  return discard((row) => Date.parse(row.removed ?? "") < oldest, new Date(now).getTime());
+  return discard((line) => Date.parse(line.removed ?? "") < oldest, new Date(now).getTime());
 }
 
 /**
@@ -74,26 +75,29 @@ export function purge(now = new Date()) {
  * @returns {Promise<number>} How many cameras went.
  */
 export function empty() {
-  return discard((row) => row.removed !== null, Date.now());
+  return discard((line) => line.removed !== null, Date.now());
 }
 
 /**
- * @param {(row: Row) => boolean} goes
+ * @param {(line: Summary) => boolean} goes
  * @param {number} now
  */
 async function discard(goes, now) {
   const { keys, photos } = await write(async (writing) => {
-    const rows = await writing.objectStore("inspections").getAll();
-    const earlier = await writing.objectStore("history").getAll();
-    const keys = new Set(rows.filter(goes).map((row) => row.key));
+    const keys = new Set((await writing.objectStore("summaries").getAll()).filter(goes).map((line) => line.key));
+    const [gone, stay] = [new Used(), new Used()];
+    // One by one, since all of them at once may be more than a phone can hold.
+    for (const name of /** @type {("inspections" | "history")[]} */ (["inspections", "history"])) {
+      for (let at = await writing.objectStore(name).openCursor(); at; at = await at.continue()) {
+        (keys.has(at.value.key) ? gone : stay).add(at.value.inspection);
+      }
+    }
     for (const key of keys) {
-      await writing.objectStore("inspections").delete(key);
+      await deleteRow(writing, key);
       await writing.objectStore("history").delete(ofKey(key));
     }
-    const all = [...rows, ...earlier];
-    const [gone, stay] = [all.filter((kept) => keys.has(kept.key)), all.filter((kept) => !keys.has(kept.key))];
-    await discardUnused(writing, "recordings", recordings(gone), recordings(stay), now);
-    return { keys: [...keys], photos: await discardUnused(writing, "photos", pictures(gone), pictures(stay), now) };
+    await discardUnused(writing, "recordings", gone.recordings, stay.recordings, now);
+    return { keys: [...keys], photos: await discardUnused(writing, "photos", gone.photos, stay.photos, now) };
   });
   photos.forEach((id) => release(id));
   keys.forEach((key) => {
@@ -103,11 +107,19 @@ async function discard(goes, now) {
   return keys.length;
 }
 
-/** @param {{ inspection: Inspection }[]} kept */
-const pictures = (kept) => new Set(kept.flatMap(({ inspection }) => inspection.photos.map((photo) => photo.id)));
+/** What records use. */
+class Used {
+  /** @type {Set<string>} */
+  photos = new Set();
+  /** @type {Set<string>} */
+  recordings = new Set();
 
-/** @param {{ inspection: Inspection }[]} kept */
-const recordings = (kept) => new Set(kept.flatMap(({ inspection }) => inspection.shutter.takes.map((take) => take.kept)));
+  /** @param {Inspection} inspection */
+  add(inspection) {
+    inspection.photos.forEach((photo) => this.photos.add(photo.id));
+    inspection.shutter.takes.forEach((take) => this.recordings.add(take.kept));
+  }
+}
 
 /**
  * Pictures or recordings that no record and no earlier state of one uses any more. One that never belonged to a record may

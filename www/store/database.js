@@ -1,7 +1,7 @@
 /**
  * The connection to the phone's store: opened when needed, opened again where the phone dropped it, closed where a newer page
  * wants to change it; and the word passed between tabs.
- * Not here: what is kept in it (`inspections`, `photos`, `recordings`, `history`, `settings`).
+ * Not here: what is kept in it (`inspections`, `rows`, `photos`, `recordings`, `history`, `settings`).
  *
  * @import { DBSchema, IDBPDatabase, IDBPTransaction } from "../vendor/idb/index.js"
  * @import { Inspection } from "../bench/shapes.js"
@@ -9,6 +9,7 @@
 
 import { openDB } from "../vendor/idb/index.js";
 import { nameOf, said } from "./error.js";
+import { summaryOf } from "./rows.js";
 
 /**
  * @typedef {object} Row One camera as kept.
@@ -17,6 +18,18 @@ import { nameOf, said } from "./error.js";
  * @property {string} updated When it was last changed.
  * @property {string | null} removed When it was put into the bin.
  * @property {string | null} beside Key of the other revision that it stands beside, until the person chooses.
+ *
+ * @typedef {object} Summary A camera's line in the list.
+ * @property {string} key
+ * @property {{ maker: string, model: string, serial: string }} camera
+ * @property {string} outcome Key; empty where nothing was worked out.
+ * @property {string} outcome_words
+ * @property {string[]} reasons The first two.
+ * @property {string} progress `12 of 47 points looked at`.
+ * @property {string} words What it is found by, in lower case.
+ * @property {string} updated
+ * @property {string | null} removed
+ * @property {string | null} beside
  *
  * @typedef {object} Earlier An inspection as it was before a change.
  * @property {string} key
@@ -36,17 +49,20 @@ import { nameOf, said } from "./error.js";
  *
  * @typedef {object} Stores
  * @property {{ key: string, value: Row, indexes: { updated: string } }} inspections
+ * @property {{ key: string, value: Summary, indexes: { updated: string } }} summaries
  * @property {{ key: string, value: Picture }} photos
  * @property {{ key: string, value: Picture }} recordings
  * @property {{ key: [string, number], value: Earlier }} history
  * @property {{ key: string, value: Setting }} settings
  *
  * @typedef {IDBPDatabase<Stores & DBSchema>} Database
- * @typedef {IDBPTransaction<Stores & DBSchema, ("inspections" | "history" | "photos" | "recordings")[], "readwrite">} Writing
+ * @typedef {IDBPTransaction<Stores & DBSchema, typeof CAMERAS, "readwrite">} Writing
  */
 
 const NAME = "lampblack";
 const VERSION = 2;
+/** What one change of a camera may touch. @type {("inspections" | "summaries" | "history" | "photos" | "recordings")[]} */
+const CAMERAS = ["inspections", "summaries", "history", "photos", "recordings"];
 
 /** Tells the page: `closed` where a newer page took over, `blocked` where an older one stands in the way. */
 export const database = new EventTarget();
@@ -57,7 +73,7 @@ let connection = null;
 function open() {
   /** @type {Promise<Database>} */
   const opening = openDB(NAME, VERSION, {
-    upgrade(db, from) {
+    async upgrade(db, from, _to, upgrading) {
       if (from < 1) {
         db.createObjectStore("inspections", { keyPath: "key" }).createIndex("updated", "updated");
         db.createObjectStore("photos", { keyPath: "id" });
@@ -66,6 +82,11 @@ function open() {
       }
       if (from < 2) {
         db.createObjectStore("recordings", { keyPath: "id" });
+        const summaries = db.createObjectStore("summaries", { keyPath: "key" });
+        summaries.createIndex("updated", "updated");
+        for (let at = await upgrading.objectStore("inspections").openCursor(); at; at = await at.continue()) {
+          await summaries.put(summaryOf(at.value));
+        }
       }
     },
     blocked() {
@@ -130,7 +151,7 @@ export async function use(work) {
  */
 export function write(body, { durable = true } = {}) {
   return use(async (db) => {
-    const writing = db.transaction(["inspections", "history", "photos", "recordings"], "readwrite", {
+    const writing = db.transaction(CAMERAS, "readwrite", {
       durability: durable ? "strict" : "relaxed",
     });
     const done = writing.done;

@@ -8,6 +8,7 @@
 
 import { bench } from "../bench/client.js";
 import { announce, asWriter, use, write } from "./database.js";
+import { putRow } from "./rows.js";
 
 /** So many changes can be taken back. */
 const MOST = 50;
@@ -73,7 +74,7 @@ export function undo(key) {
     // Taking back is a change too: the revision goes on counting.
     const inspection = await worked({ ...last.inspection, revision: row.inspection.revision });
     await write(async (writing) => {
-      await writing.objectStore("inspections").put({ ...row, inspection, updated: inspection.updated });
+      await putRow(writing, { ...row, inspection, updated: inspection.updated });
       await writing.objectStore("history").delete([key, last.n]);
     });
     announce(key);

@@ -12,6 +12,7 @@ import { announce, asWriter, use, write } from "./database.js";
 import { nameOf } from "./error.js";
 import { remember } from "./history.js";
 import { unpack } from "./photos.js";
+import { addRow, putRow } from "./rows.js";
 
 /**
  * @returns {Promise<Row[]>} What is on the bench, newest first.
@@ -47,7 +48,7 @@ export async function put(key, inspection, { durable = true, label = "change", t
     if (before) {
       await remember(writing, before, { label, at: updated, typed });
     }
-    await store.put({ removed: null, beside: null, ...before, key, inspection, updated });
+    await putRow(writing, { removed: null, beside: null, ...before, key, inspection, updated });
   }, { durable });
   announce(key);
 }
@@ -71,7 +72,7 @@ export function add(inspection) {
         try {
           const row = { key, inspection: bare, updated: bare.updated, removed: null, beside };
           await write(async (writing) => {
-            await writing.objectStore("inspections").add(row);
+            await addRow(writing, row);
             await keepPictures(writing, pictures);
           });
         } catch (error) {
@@ -105,7 +106,7 @@ export function add(inspection) {
 async function refill(row, pictures) {
   await write(async (writing) => {
     if (row.removed !== null) {
-      await writing.objectStore("inspections").put({ ...row, removed: null });
+      await putRow(writing, { ...row, removed: null });
     }
     await keepPictures(writing, pictures);
   });
@@ -137,7 +138,7 @@ export async function keepBoth(key) {
     const store = writing.objectStore("inspections");
     const row = await store.get(key);
     if (row) {
-      await store.put({ ...row, beside: null });
+      await putRow(writing, { ...row, beside: null });
     }
   });
   announce(key);

@@ -322,6 +322,8 @@ pub struct Worked {
     pub outcome_words: String,
     /// One sentence: why this word.
     pub outcome_sentence: String,
+    /// `12 of 47 points looked at`.
+    pub progress_words: String,
     /// Why this outcome, each pointing at its evidence.
     pub reasons: Vec<Reason>,
     /// What can be avoided or allowed for.

@@ -17,11 +17,12 @@ use crate::source::{imports, resolve};
 pub const ROOMS: [&str; 8] = ["pages", "view", "bench", "store", "capture", "plot", "style", "icons"];
 const TARGET: &str = "wasm32-unknown-unknown";
 /// Modules of npm packages that the page imports, and where they go.
-const VENDORED: [(&str, &str); 6] = [
+const VENDORED: [(&str, &str); 7] = [
     ("lit-html/lit-html.js", "lit-html/lit-html.js"),
     ("lit-html/directive.js", "lit-html/directive.js"),
     ("lit-html/directive-helpers.js", "lit-html/directive-helpers.js"),
     ("lit-html/directives/live.js", "lit-html/directives/live.js"),
+    ("lit-html/directives/guard.js", "lit-html/directives/guard.js"),
     ("lit-html/directives/repeat.js", "lit-html/directives/repeat.js"),
     ("idb/build/index.js", "idb/index.js"),
 ];

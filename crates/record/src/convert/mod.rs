@@ -28,6 +28,6 @@ pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Vec<String>, Error
     let domain = domain(record)?;
     let examined = inspection::examine(&domain)?;
     record.program = PROGRAM.to_owned();
-    record.result = Some(worked::worked(&examined));
+    record.result = Some(worked::worked(&domain, &examined));
     Ok(notices)
 }

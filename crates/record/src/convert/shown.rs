@@ -9,6 +9,7 @@ use inspection::sheet::{Block, Sheet};
 use inspection::{Examined, Inspection, words};
 use metrology::Estimate;
 
+use super::worked::progress;
 use crate::{page, v1};
 
 /// A drawing as it is handed over.
@@ -148,14 +149,13 @@ fn bars(errors: &[Estimate], tolerance: f64) -> Vec<page::Drawing> {
 
 /// Everything that the pages of one inspection show besides the inspection itself.
 pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Examined) -> page::View {
-    let (done, all) = domain.progress();
     let meter = examined.meter.as_ref();
     let meter_errors = film_errors(meter.into_iter().flat_map(|judged| judged.levels.iter().map(|level| level.error)));
     let effects = film_errors(examined.consistency.iter().flat_map(|result| result.effects.iter().map(|e| e.effect)));
     page::View {
         title: domain.camera.title(),
         kind_words: domain.camera.kind.words().to_owned(),
-        progress: format!("{done} of {all} points looked at"),
+        progress: progress(domain),
         areas: Area::ALL.into_iter().map(|one| area(one, domain, record)).filter(|area| area.total > 0).collect(),
         meter_plot: meter.map(|judged| drawing(&drawing::meter_plot(judged))),
         meter_bars: bars(&meter_errors, meter.map_or(0.0, |judged| judged.tolerance.value())),

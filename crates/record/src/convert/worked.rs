@@ -2,12 +2,12 @@
 //!
 //! Not here: how they come about, or how they are drawn (`shown`).
 
-use inspection::Examined;
 use inspection::consistency::Consistency;
 use inspection::meter::Judgement;
 use inspection::outcome::{Evidence, FilmError, Outcome, Reason, Unchecked};
 use inspection::remedy::DialAdvice;
 use inspection::words;
+use inspection::{Examined, Inspection};
 use metrology::Estimate;
 
 use crate::{PROGRAM, v1};
@@ -57,7 +57,13 @@ fn film_error(entry: &FilmError) -> v1::FilmError {
     }
 }
 
-pub(super) fn worked(examined: &Examined) -> v1::Worked {
+/// How much of the catalogue was looked at.
+pub(super) fn progress(domain: &Inspection) -> String {
+    let (done, all) = domain.progress();
+    format!("{done} of {all} points looked at")
+}
+
+pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
     let Outcome {
         word,
         sentence,
@@ -75,6 +81,7 @@ pub(super) fn worked(examined: &Examined) -> v1::Worked {
         outcome: word.key().to_owned(),
         outcome_words: word.words().to_owned(),
         outcome_sentence: sentence.clone(),
+        progress_words: progress(domain),
         reasons: reasons(why),
         limits: reasons(limits),
         remarks: reasons(remarks),
