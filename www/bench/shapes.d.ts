@@ -679,6 +679,8 @@ export interface View {
   progress: string;
   /** The areas in order, with their points that this kind of camera has. */
   areas: AreaView[];
+  /** The round, step by step in the usual order. */
+  round: StepView[];
   /** The judged run's error over the light, or `null`. */
   meter_plot: Drawing | null;
   /** One bar about zero per level of the judged run. */
@@ -1097,4 +1099,20 @@ export interface MeasuredTake {
   take: Take;
   /** `11 shots found, 10 with a time.` */
   summary: string;
+}
+
+/** A step of the round. */
+export interface StepView {
+  /** `identity`, the key of an area, `marked-times` or `meter-run`. */
+  key: string;
+  /** Name. */
+  name: string;
+  /** `3 of 8`, `not yet`. */
+  state: string;
+  /** Whether nothing of it is left. */
+  done: boolean;
+  /** What is left of it in seconds. */
+  left_s: number;
+  /** Keys of the points that are looked at meanwhile. */
+  meanwhile: string[];
 }

@@ -6,7 +6,7 @@
  */
 
 import * as bin from "../store/bin.js";
-import { onElsewhere } from "../store/database.js";
+import { onElsewhere } from "../store/tabs.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { at } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";

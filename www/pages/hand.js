@@ -10,6 +10,7 @@
 import { open } from "../store/edit.js";
 import { key } from "../view/links.js";
 import { run } from "../view/shell.js";
+import { withWay } from "./way.js";
 
 /** The camera's record, as a page has it in hand. */
 export class Hand {
@@ -113,7 +114,7 @@ export class Hand {
  */
 export function withCamera(draw, before = async () => {}) {
   return run(async () => {
-    const hand = new Hand(await open(key), draw);
+    const hand = new Hand(await open(key), await withWay(draw));
     await before(hand);
     hand.draw();
   });

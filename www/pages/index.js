@@ -8,7 +8,7 @@
 
 import { bench } from "../bench/client.js";
 import * as bin from "../store/bin.js";
-import { onElsewhere } from "../store/database.js";
+import { onElsewhere } from "../store/tabs.js";
 import { carryOver } from "../store/edit.js";
 import * as inspections from "../store/inspections.js";
 import { all, newest, search } from "../store/summaries.js";

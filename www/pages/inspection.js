@@ -32,6 +32,7 @@ function areas(hand) {
   const { camera, meter, result } = hand.inspection;
   return html`<h2>The round</h2>
     <ul class="rows">
+      <li class="leads split"><a href=${to("steps")}>Step by step</a><span>${hand.view.round.filter((step) => step.done).length} of ${hand.view.round.length} done</span></li>
       ${hand.view.areas.map((area) => html`<li class="leads split"><a href=${to("round", { area: area.key })}>${area.name}</a>
         <span>${area.bad > 0 ? html`<b>${area.bad} bad</b> · ` : nothing}${area.progress}</span></li>`)}
     </ul>

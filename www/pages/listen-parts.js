@@ -8,6 +8,7 @@
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { strip } from "../view/strip.js";
+import { watchFor } from "./meanwhile.js";
 import { SPECIAL } from "./plan.js";
 
 const NTH = ["first", "second", "third", "fourth", "fifth", "sixth"];
@@ -65,6 +66,7 @@ export function running(hand, session) {
           <button type="button" @click=${() => session.skip()}>Skip this time</button>
           <button type="button" ?disabled=${!plan.caught.some((one) => one.counts)} @click=${() => session.again()}>Again<span class="unseen">: the last one did not count</span></button>
         </div>`}
+    ${byHand ? nothing : watchFor(hand)}
     ${strip({ shots: [...told, ...byHandHeard], name: "Shots so far", empty: "No shot yet." })}
     <p class="small">What shows here is provisional. At the end all shots are worked out together.</p>`;
 }

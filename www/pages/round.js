@@ -16,6 +16,7 @@ import { glide, show } from "../view/shell.js";
 import { addPicture, conditionOf, dropPicture, noteOf, pathOfNote, setCondition, setNote, troubleAt } from "./finding.js";
 import { withCamera } from "./hand.js";
 import { pictureOf } from "./pictures.js";
+import { onward } from "./way.js";
 
 const wanted = asked.get("area") ?? "";
 /** What is like this wants a word or a picture. */
@@ -97,6 +98,7 @@ function card(hand, point, before) {
 
 /** @param {Hand} hand */
 function draw(hand) {
+  const next = onward(hand, "button main");
   const areas = hand.view.areas;
   const here = Math.max(0, areas.findIndex((one) => one.key === wanted));
   const [area, before, after] = [areas[here], areas[here - 1], areas[here + 1]];
@@ -112,10 +114,10 @@ function draw(hand) {
       ${area.key === "shutter" ? html`<p><a class="button" href=${to("shutter")}>Measure every marked time</a></p>` : nothing}
       ${area.key === "meter" ? html`<p><a class="button" href=${to("meter")}>Measure the meter against a reference</a></p>` : nothing}
       <div class="points">${repeat(area.points, (point) => point.key, (point, i) => card(hand, point, area.points.slice(0, i)))}</div>`,
-    foot: html`${before ? html`<a class="button" href=${to("round", { area: before.key })}><span>Back<span class="unseen"> to ${before.name}</span></span></a>` : nothing}
-      ${after
+    foot: html`${before && !next ? html`<a class="button" href=${to("round", { area: before.key })}><span>Back<span class="unseen"> to ${before.name}</span></span></a>` : nothing}
+      ${next ?? (after
         ? html`<a class="button main" href=${to("round", { area: after.key })}><span>${after.name} <small>${after.progress}</small></span></a>`
-        : html`<a class="button main" href=${to("inspection")}>Outcome</a>`}`,
+        : html`<a class="button main" href=${to("inspection")}>Outcome</a>`)}`,
   });
 }
 

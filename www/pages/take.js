@@ -17,7 +17,9 @@ import { strip } from "../view/strip.js";
 import { withCamera } from "./hand.js";
 import { keptRecording } from "./kept-recording.js";
 import { labelOf } from "./listen-parts.js";
+import { sawMeanwhile } from "./meanwhile.js";
 import { SPECIAL } from "./plan.js";
+import { onward } from "./way.js";
 
 /** Which take; the last one where there is no such number. */
 const number = Number(asked.get("take") ?? 0);
@@ -76,6 +78,7 @@ function whole(hand, at, take, said) {
           ${take.signal === "sound" && take.mirror ? html`<li>the mirror moved with the shots</li>` : nothing}</ul>
       </details>
     </section>
+    ${asked.has("new") ? sawMeanwhile(hand) : nothing}
     ${keptRecording(hand, at, take)}
     ${strip({ shots, name: "In the order they came", empty: "No shot is in this take." })}
     <div class="points">${repeat(take.shots, (_, i) => i, (shot, i) => card(hand, at, shot, said?.shots[i], i))}</div>
@@ -96,7 +99,7 @@ function draw(hand) {
     up: [to("shutter"), "Shutter"],
     main: html`${refusal(hand.wrong)}${happened(hand.news || (asked.has("new") ? "Kept. A shot that stands against the wrong time can be moved here." : ""))}
       ${take ? whole(hand, at, take, hand.view.shutter.takes[at]) : html`<section class="card"><p><b>There is no such take.</b> It may have been removed.</p></section>`}`,
-    foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button><a class="button main" href=${to("shutter")}>To the marked times</a>`,
+    foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button>${onward(hand, "button main") ?? html`<a class="button main" href=${to("shutter")}>To the marked times</a>`}`,
   });
 }
 

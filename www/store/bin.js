@@ -6,7 +6,8 @@
  * @import { Inspection } from "../bench/shapes.js"
  */
 
-import { announce, use, write } from "./database.js";
+import { use, write } from "./database.js";
+import { announce } from "./tabs.js";
 import { ofKey } from "./history.js";
 import { drop } from "./journal.js";
 import { release } from "./photos.js";

@@ -8,7 +8,7 @@
  */
 
 import { BenchError, bench } from "../bench/client.js";
-import { asWriter } from "./database.js";
+import { asWriter } from "./tabs.js";
 import { get, put } from "./inspections.js";
 
 /**

@@ -1,7 +1,7 @@
 /**
  * The connection to the phone's store: opened when needed, opened again where the phone dropped it, closed where a newer page
- * wants to change it; and the word passed between tabs.
- * Not here: what is kept in it (`inspections`, `rows`, `photos`, `recordings`, `history`, `settings`).
+ * wants to change it.
+ * Not here: the word passed between tabs (`tabs`); what is kept in it (`inspections`, `rows`, `photos`, `recordings`, `history`, `settings`).
  *
  * @import { DBSchema, IDBPDatabase, IDBPTransaction } from "../vendor/idb/index.js"
  * @import { Inspection } from "../bench/shapes.js"
@@ -171,44 +171,4 @@ export function write(body, { durable = true } = {}) {
       throw cause ?? error;
     }
   });
-}
-
-/**
- * One writer at a time for a camera, over all tabs.
- *
- * @template T
- * @param {string} key
- * @param {() => Promise<T>} work
- * @returns {Promise<T>}
- */
-export async function asWriter(key, work) {
-  return navigator.locks ? await navigator.locks.request(`lampblack:${key}`, work) : await work();
-}
-
-const channel = typeof BroadcastChannel === "function" ? new BroadcastChannel("lampblack") : null;
-
-/**
- * Tells the other tabs that something of a camera was changed.
- *
- * @param {string} key
- */
-export function announce(key) {
-  channel?.postMessage({ changed: key });
-}
-
-/**
- * Hears of changes made in other tabs.
- *
- * @param {(key: string) => void} hear
- * @returns {() => void} Stops it.
- */
-export function onElsewhere(hear) {
-  /** @param {MessageEvent} event */
-  const listen = (event) => {
-    if (typeof event.data?.changed === "string") {
-      hear(event.data.changed);
-    }
-  };
-  channel?.addEventListener("message", listen);
-  return () => channel?.removeEventListener("message", listen);
 }

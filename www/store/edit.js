@@ -10,7 +10,7 @@
  */
 
 import { bench } from "../bench/client.js";
-import { onElsewhere } from "./database.js";
+import { onElsewhere } from "./tabs.js";
 import { StoreError } from "./error.js";
 import * as history from "./history.js";
 import { get } from "./inspections.js";

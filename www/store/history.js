@@ -7,7 +7,8 @@
  */
 
 import { bench } from "../bench/client.js";
-import { announce, asWriter, use, write } from "./database.js";
+import { use, write } from "./database.js";
+import { announce, asWriter } from "./tabs.js";
 import { putRow } from "./rows.js";
 
 /** So many changes can be taken back. */

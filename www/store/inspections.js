@@ -8,7 +8,8 @@
  */
 
 import { bench } from "../bench/client.js";
-import { announce, asWriter, use, write } from "./database.js";
+import { use, write } from "./database.js";
+import { announce, asWriter } from "./tabs.js";
 import { nameOf } from "./error.js";
 import { remember } from "./history.js";
 import { unpack } from "./photos.js";

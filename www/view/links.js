@@ -10,6 +10,8 @@ export const asked = new URLSearchParams(location.search);
 
 /** The key of the inspection in hand; empty where the page is about none. */
 export const key = asked.get("i") ?? "";
+/** Pages that are no part of a step. */
+const OUTSIDE = ["inspection", "steps", "sheet", "file"];
 
 /**
  * The address of a page about no camera.
@@ -25,12 +27,16 @@ export function at(page, more = {}) {
 /**
  * The address of a page about a camera.
  *
- * @param {"inspection" | "camera" | "round" | "meter" | "reference" | "level" | "consistency" | "shutter" | "listen" | "take" | "clip" | "sheet" | "file"} page
+ * @param {"inspection" | "camera" | "steps" | "round" | "meter" | "reference" | "level" | "consistency" | "shutter" | "listen" | "take" | "clip" | "sheet" | "file"} page
  * @param {Record<string, string>} [more]
  * @param {string} [of] Key of the camera; the one in hand where none is named.
+ * @returns {string} Within the round where this page is, until the person leaves it.
  */
 export function to(page, more = {}, of = key) {
-  return `${page}.html?${new URLSearchParams({ i: of, ...more })}`;
+  const step = asked.get("r");
+  /** @type {Record<string, string>} */
+  const within = step && of === key && !OUTSIDE.includes(page) ? { r: step } : {};
+  return `${page}.html?${new URLSearchParams({ i: of, ...within, ...more })}`;
 }
 
 /** @param {Pick<Reason, "about" | "point" | "area">} reason @returns {string} Where its evidence stands. */

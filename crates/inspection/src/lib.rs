@@ -2,7 +2,7 @@
 //!
 //! Data goes one way: who the camera is ([`camera`]) and what there is to look at ([`catalogue`]); what was found
 //! ([`finding`]) and measured ([`meter`], [`consistency`], [`shutter`]) against a [`reference`], such as [`daylight`]; what that comes
-//! to ([`outcome`], [`remedy`]); how it is handed on ([`sheet`], [`drawing`], [`words`]). [`examine`] runs the whole of it.
+//! to ([`outcome`], [`remedy`]), how far the [`round`] is; how it is handed on ([`sheet`], [`drawing`], [`words`]). [`examine`] runs the whole of it.
 //!
 //! Not here: JSON and files (`record`), anything of a page (`www`). No I/O, no clock, no chance.
 
@@ -17,6 +17,7 @@ pub mod meter;
 pub mod outcome;
 pub mod reference;
 pub mod remedy;
+pub mod round;
 pub mod sheet;
 pub mod shutter;
 mod whole;

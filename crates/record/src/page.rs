@@ -3,12 +3,14 @@
 //! Holds shapes only, so that the page needs no arithmetic: it shows these texts and draws these marks.
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
+mod round;
 mod shutter;
 
 use serde::{Deserialize, Serialize};
 
 use crate::v1;
 
+pub use round::StepView;
 pub use shutter::{
     FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,
     TakeAbout, TakeView,
@@ -63,6 +65,8 @@ pub struct View {
     pub progress: String,
     /// The areas in order, with their points that this kind of camera has.
     pub areas: Vec<AreaView>,
+    /// The round, step by step in the usual order.
+    pub round: Vec<StepView>,
     /// The judged run's error over the light, or `null`.
     pub meter_plot: Option<Drawing>,
     /// One bar about zero per level of the judged run.

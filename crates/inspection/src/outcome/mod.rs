@@ -22,6 +22,7 @@ use crate::shutter;
 use crate::whole::Inspection;
 use crate::words;
 use weigh::Weighed;
+pub(crate) use weigh::{METER_SECONDS, SHUTTER_SECONDS, TIME_SECONDS};
 
 /// The one word.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -15,11 +15,11 @@ use crate::whole::Inspection;
 use crate::words;
 
 /// Seconds that checking the meter over five levels takes.
-const METER_SECONDS: u32 = 180;
+pub(crate) const METER_SECONDS: u32 = 180;
 /// Seconds that firing through the dial takes.
-const SHUTTER_SECONDS: u32 = 90;
+pub(crate) const SHUTTER_SECONDS: u32 = 90;
 /// Seconds that one more marked time takes.
-const TIME_SECONDS: u32 = 10;
+pub(crate) const TIME_SECONDS: u32 = 10;
 
 /// What the findings come to, sorted by what follows from them.
 #[derive(Default)]

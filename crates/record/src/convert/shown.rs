@@ -6,7 +6,7 @@ use inspection::catalogue::{self, Area, Point};
 use inspection::drawing::{self, Drawing, Shape};
 use inspection::finding::Condition;
 use inspection::sheet::{Block, Sheet};
-use inspection::{Examined, Inspection, words};
+use inspection::{Examined, Inspection, round, words};
 use metrology::Estimate;
 
 use super::worked::progress;
@@ -147,6 +147,17 @@ fn bars(errors: &[Estimate], tolerance: f64) -> Vec<page::Drawing> {
     errors.iter().map(|error| drawing(&drawing::bar(*error, tolerance, scale))).collect()
 }
 
+fn step(step: &round::Step) -> page::StepView {
+    page::StepView {
+        key: step.about.key().to_owned(),
+        name: step.name.to_owned(),
+        state: step.state.clone(),
+        done: step.done,
+        left_s: step.left_s,
+        meanwhile: step.meanwhile.iter().map(|point| point.key.to_owned()).collect(),
+    }
+}
+
 /// Everything that the pages of one inspection show besides the inspection itself.
 pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Examined) -> page::View {
     let meter = examined.meter.as_ref();
@@ -157,6 +168,7 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
         kind_words: domain.camera.kind.words().to_owned(),
         progress: progress(domain),
         areas: Area::ALL.into_iter().map(|one| area(one, domain, record)).filter(|area| area.total > 0).collect(),
+        round: round::steps(domain, examined).iter().map(step).collect(),
         meter_plot: meter.map(|judged| drawing(&drawing::meter_plot(judged))),
         meter_bars: bars(&meter_errors, meter.map_or(0.0, |judged| judged.tolerance.value())),
         references: record
