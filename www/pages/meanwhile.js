@@ -29,6 +29,6 @@ export function sawMeanwhile(hand) {
     ? nothing
     : html`<section class="card" aria-labelledby="meanwhile"><h2 id="meanwhile">While you fired</h2>
       <ul class="rows">${all.map(({ area, point }) => html`<li><p>${point.question}</p>
-        <div class="actions two"><button type="button" @click=${() => setCondition(hand, point.key, "sound")}>Sound<span class="unseen">: ${point.name}</span></button>
-          <a class="button" href=${`${to("round", { area })}#${point.key}`}>Something is off<span class="unseen">: ${point.name}</span></a></div></li>`)}</ul></section>`;
+        <div class="actions two"><button type="button" @click=${() => setCondition(hand, point.key, "sound")}><span>Sound<span class="unseen">: ${point.name}</span></span></button>
+          <a class="button" href=${`${to("round", { area })}#${point.key}`}><span>Something is off<span class="unseen">: ${point.name}</span></span></a></div></li>`)}</ul></section>`;
 }
