@@ -115,8 +115,10 @@ export interface Meter {
 export interface Run {
   /** When it was begun. */
   started: string;
-  /** What it was held against. */
+  /** What it was held against first. */
   reference: Reference;
+  /** What other levels were held against. */
+  more_references: Reference[];
   /** Half-width of the tolerance in stops. */
   tolerance_stops: number;
   /** Speed of the film in hand, as marked; the dial is set to it. */
@@ -153,6 +155,10 @@ export interface Level {
 export interface ReferenceValue {
   /** `setting`, `ev`, `illuminance`, `luminance` or `sky`. */
   way: string;
+  /** Which reference: 0 for the run's first, n for the n-th of `more_references`. */
+  source: number;
+  /** Standard uncertainty of this light alone in stops, where it was worked out with one; it stands for the reference's own. */
+  own_doubt_stops: number | null;
   /** For `setting`: time, f-number and film speed that the reference says. */
   setting: Setting | null;
   /** For `ev` (EV at ISO 100), `illuminance` (lux) and `luminance` (cd/m²): the number as typed. */
@@ -685,8 +691,8 @@ export interface View {
   meter_plot: Drawing | null;
   /** One bar about zero per level of the judged run. */
   meter_bars: Drawing[];
-  /** The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`. */
-  references: ReferenceView[];
+  /** The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`. */
+  references: ReferenceView[][];
   /** The shutter. */
   shutter: ShutterView;
   /** One bar per effect of the consistency check. */
@@ -763,6 +769,8 @@ export interface ReferenceView {
   doubts: string;
   /** Why those doubts. */
   why: string;
+  /** What would make them smaller. */
+  better: string;
   /** What has to be known about constants and cards, or empty. */
   constants: string;
 }
@@ -867,6 +875,8 @@ export interface ReferenceChoice {
   shared_doubt_stops: number;
   /** Why those. */
   why: string;
+  /** What would make them smaller. */
+  better: string;
   /** The ways a level can be entered, the usual one first: `setting`, `ev`, `illuminance`, `luminance`, `sky`. */
   ways: string[];
   /** What has to be known about constants and cards, or empty. */

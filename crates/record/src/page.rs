@@ -71,8 +71,8 @@ pub struct View {
     pub meter_plot: Option<Drawing>,
     /// One bar about zero per level of the judged run.
     pub meter_bars: Vec<Drawing>,
-    /// The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`.
-    pub references: Vec<ReferenceView>,
+    /// The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`.
+    pub references: Vec<Vec<ReferenceView>>,
     /// The shutter.
     pub shutter: ShutterView,
     /// One bar per effect of the consistency check.
@@ -153,6 +153,8 @@ pub struct ReferenceView {
     pub doubts: String,
     /// Why those doubts.
     pub why: String,
+    /// What would make them smaller.
+    pub better: String,
     /// What has to be known about constants and cards, or empty.
     pub constants: String,
 }
@@ -263,6 +265,8 @@ pub struct ReferenceChoice {
     pub shared_doubt_stops: f64,
     /// Why those.
     pub why: String,
+    /// What would make them smaller.
+    pub better: String,
     /// The ways a level can be entered, the usual one first: `setting`, `ev`, `illuminance`, `luminance`, `sky`.
     pub ways: Vec<String>,
     /// What has to be known about constants and cards, or empty.

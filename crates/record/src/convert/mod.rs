@@ -9,7 +9,7 @@ mod shown;
 mod shutter;
 mod worked;
 
-pub(crate) use inputs::{domain, level, reference, settle};
+pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};
