@@ -27,6 +27,14 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["read_movie", bridge.read_movie],
   ["frame_strips", bridge.frame_strips],
   ["measure_frames", bridge.measure_frames],
+  ["photo_head", bridge.photo_head],
+  ["photo_strip", bridge.photo_strip],
+  ["photo_light", bridge.photo_light],
+  ["calibrate_phone", bridge.calibrate_phone],
+  ["calibration_history", bridge.calibration_history],
+  ["cities", bridge.cities],
+  ["sun_view", bridge.sun_view],
+  ["lamp_view", bridge.lamp_view],
 ]));
 
 const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });

@@ -34,6 +34,26 @@ export function remember(what, level) {
   }
 }
 
+/** @param {Level["reference"]} light Waits for the next level. */
+export function leaveLight(light) {
+  try {
+    sessionStorage.setItem(name("light"), JSON.stringify(light));
+  } catch {
+    // Without room for it the light is typed.
+  }
+}
+
+/** @returns {Level["reference"] | null} The light that waits, once. */
+export function waitingLight() {
+  try {
+    const light = JSON.parse(sessionStorage.getItem(name("light")) ?? "null");
+    sessionStorage.removeItem(name("light"));
+    return light;
+  } catch {
+    return null;
+  }
+}
+
 /** @param {Inspection} inspection @param {Run} run @param {Dials} dials @returns {Reading} */
 function firstReading({ camera }, run, dials) {
   const way = ["", "none"].includes(camera.meter_shows) ? "setting" : camera.meter_shows;

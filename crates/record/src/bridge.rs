@@ -22,7 +22,7 @@ use crate::page::{
     Accepted, Choice, LevelPreview, Lists, Place, ReferenceChoice, Series, Sheet, ToleranceChoice, View,
 };
 use crate::v1::{FORMAT, Inspection, Level, VERSION};
-use crate::{PROGRAM, convert, time};
+use crate::{PROGRAM, convert, sky, time};
 
 fn shown(record: Inspection) -> Result<Accepted, Error> {
     let domain = convert::domain(&record)?;
@@ -224,6 +224,8 @@ pub fn lists() -> Lists {
             .chain(std::iter::once(choice(shutter::OWN, "Your own", "one limit for every time")))
             .collect(),
         signals: Signal::ALL.iter().map(|signal| choice(signal.key(), signal.words(), signal.help())).collect(),
+        model_skies: sky::model_skies().iter().map(|(key, words)| choice(key, words, "")).collect(),
+        screens: sky::screen_kinds().iter().map(|(key, words)| choice(key, words, "")).collect(),
         skies: SKY_WORDS
             .iter()
             .map(|word| {

@@ -50,3 +50,9 @@ impl From<timing::Error> for Error {
         Self(error.to_string())
     }
 }
+
+impl From<imaging::Error> for Error {
+    fn from(error: imaging::Error) -> Self {
+        Self(error.to_string())
+    }
+}

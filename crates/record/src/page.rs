@@ -3,18 +3,22 @@
 //! Holds shapes only, so that the page needs no arithmetic: it shows these texts and draws these marks.
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
+mod photo;
 mod round;
 mod shutter;
+mod sky;
 
 use serde::{Deserialize, Serialize};
 
 use crate::v1;
 
+pub use photo::{CalibrationEntry, DoubtPart, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch};
 pub use round::StepView;
 pub use shutter::{
     FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,
     TakeAbout, TakeView,
 };
+pub use sky::{CityChoice, LampStep, LampView, SunSurface, SunView};
 
 /// A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -218,6 +222,10 @@ pub struct Lists {
     pub signals: Vec<Choice>,
     /// Words for the sky.
     pub skies: Vec<Choice>,
+    /// Skies that light can be reckoned for.
+    pub model_skies: Vec<Choice>,
+    /// Kinds of screen.
+    pub screens: Vec<Choice>,
     /// What the meter looks at when a lux reading is the reference.
     pub surfaces: Vec<Choice>,
     /// The constants in use, their permitted ranges and reasons, a sentence each.
