@@ -69,7 +69,8 @@ export class Lamp {
     await new Promise((resolve) => {
       const observer = new ResizeObserver(([entry]) => {
         const [box] = entry?.devicePixelContentBoxSize ?? [];
-        if (box) {
+        // A browser that only plays another pixel ratio counts those of its own screen.
+        if (box && Math.abs(box.inlineSize - this.#size.width) <= 1 && Math.abs(box.blockSize - this.#size.height) <= 1) {
           this.#size = { width: box.inlineSize, height: box.blockSize };
         }
         observer.disconnect();
