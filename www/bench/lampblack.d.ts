@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, FrameStrips, FrameTable, Inspection, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, OpeningShot, PictureAbout, Place, Sheet, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -48,3 +48,19 @@ export function read_movie(moov: Uint8Array): Movie;
 export function frame_strips(rgba: Uint8ClampedArray, width: number, height: number, across: boolean): FrameStrips;
 /** Measures the frames of a clip. */
 export function measure_frames(table: FrameTable, about: TakeAbout): MeasuredTake;
+/** What a picture's file says of itself. */
+export function picture_about(bytes: Uint8Array): PictureAbout;
+/** How often a picture of this size is averaged down. */
+export function picture_factor(width: number, height: number): number;
+/** Light of a strip of a canvas, averaged over squares. */
+export function picture_strip(rgba: Uint8ClampedArray, width: number, height: number, factor: number): Float32Array;
+/** The opening about a tap in pixels of the averaged picture. */
+export function find_opening(light: Float32Array, width: number, height: number, x: number, y: number, shown: string, dial: string[]): FoundOpening;
+/** Photos with their marks and sides guessed, in the order they were taken. */
+export function guess_openings(openings: OpeningShot[], dial: string[]): OpeningShot[];
+/** The black hole about a tap, in pixels of the whole picture. */
+export function find_hole(light: Float32Array, width: number, height: number, x: number, y: number, factor: number): Hole;
+/** Light of a hole and its field, from the part of the picture that the hole asks for. */
+export function glare_sample(rgba: Uint8ClampedArray, hole: Hole, ev100: number | undefined, name: string): GlareSample;
+/** What a lens scatters. */
+export function measure_glare(photos: GlarePhotos, now: string): GlareMeasured;

@@ -1152,7 +1152,7 @@ export interface OpeningShot {
   /** The marked f-number it counts for, or empty. */
   f_number: string;
   /** From which side the ring came: `open`, `closed`, or empty. */
-  from: string;
+  side: string;
   /** `true` where the person left it out. */
   dropped: boolean;
   /** Width of the measured picture. */

@@ -120,7 +120,7 @@ pub fn guess_openings(mut openings: Vec<v1::OpeningShot>, dial: &[String]) -> Re
     for (one, guessed) in openings.iter_mut().zip(guess(&seen, &marks)) {
         one.f_number =
             guessed.mark.and_then(|at| marks.get(at)).map_or_else(String::new, |mark| mark.text().to_owned());
-        one.from = match guessed.from {
+        one.side = match guessed.from {
             From::Unknown => "",
             From::Open => "open",
             From::Closed => "closed",

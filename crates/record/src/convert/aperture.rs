@@ -86,7 +86,7 @@ fn shot(entry: &v1::OpeningShot, number: usize, dial: &[&str]) -> Result<Shot, E
         "" => None,
         text => Some(FNumberMark::parse(text, dial)?),
     };
-    let from = match entry.from.as_str() {
+    let from = match entry.side.as_str() {
         "" => From::Unknown,
         "open" => From::Open,
         "closed" => From::Closed,

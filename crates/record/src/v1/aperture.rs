@@ -37,7 +37,7 @@ pub struct OpeningShot {
     /// The marked f-number it counts for, or empty.
     pub f_number: String,
     /// From which side the ring came: `open`, `closed`, or empty.
-    pub from: String,
+    pub side: String,
     /// `true` where the person left it out.
     pub dropped: bool,
     /// Width of the measured picture.
