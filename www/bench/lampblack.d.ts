@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, CalibrationEntry, CityChoice, FrameStrips, FrameTable, Inspection, LampView, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, CalibrationEntry, CityChoice, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -64,3 +64,19 @@ export function cities(): CityChoice[];
 export function sun_view(at: string, zone_min: number, latitude: string, longitude: string, sky: string): SunView;
 /** The screen as a lamp in a place of so many device pixels. */
 export function lamp_view(white: string, meter_doubt: string, kind: string, width_px: number, height_px: number): LampView;
+/** What a picture's file says of itself. */
+export function picture_about(bytes: Uint8Array): PictureAbout;
+/** How often a picture of this size is averaged down. */
+export function picture_factor(width: number, height: number): number;
+/** Light of a strip of a canvas, averaged over squares. */
+export function picture_strip(rgba: Uint8ClampedArray, width: number, height: number, factor: number): Float32Array;
+/** The opening about a tap in pixels of the averaged picture. */
+export function find_opening(light: Float32Array, width: number, height: number, x: number, y: number, shown: string, dial: string[]): FoundOpening;
+/** Photos with their marks and sides guessed, in the order they were taken. */
+export function guess_openings(openings: OpeningShot[], dial: string[]): OpeningShot[];
+/** The black hole about a tap, in pixels of the whole picture. */
+export function find_hole(light: Float32Array, width: number, height: number, x: number, y: number, factor: number): Hole;
+/** Light of a hole and its field, from the part of the picture that the hole asks for. */
+export function glare_sample(rgba: Uint8ClampedArray, hole: Hole, ev100: number | undefined, name: string): GlareSample;
+/** What a lens scatters. */
+export function measure_glare(photos: GlarePhotos, now: string): GlareMeasured;

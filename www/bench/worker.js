@@ -35,6 +35,14 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["cities", bridge.cities],
   ["sun_view", bridge.sun_view],
   ["lamp_view", bridge.lamp_view],
+  ["picture_about", bridge.picture_about],
+  ["picture_factor", bridge.picture_factor],
+  ["picture_strip", bridge.picture_strip],
+  ["find_opening", bridge.find_opening],
+  ["guess_openings", bridge.guess_openings],
+  ["find_hole", bridge.find_hole],
+  ["glare_sample", bridge.glare_sample],
+  ["measure_glare", bridge.measure_glare],
 ]));
 
 const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });

@@ -2,11 +2,13 @@
 //!
 //! Not here: the judging itself, which each area does; this file only runs it in order.
 
+use crate::aperture;
 use crate::camera::Camera;
 use crate::catalogue::{self, Point};
 use crate::consistency::{self, Consistency, Equivalent};
 use crate::error::Error;
 use crate::finding::{Condition, Finding};
+use crate::glare;
 use crate::meter::{self, Judgement, Run};
 use crate::outcome::{self, Outcome};
 use crate::reference::Reference;
@@ -43,6 +45,12 @@ pub struct Inspection {
     pub meter: Option<ReferencedRun>,
     /// The shutter check; `None` where nothing was caught.
     pub shutter: Option<shutter::Check>,
+    /// The aperture check; `None` where no opening was photographed.
+    pub aperture: Option<aperture::Check>,
+    /// The lens's glare, in the order it was measured.
+    pub glare: Vec<glare::Measured>,
+    /// A picture of an opening that the person keeps: its id, and which of the check's shots it shows.
+    pub aperture_picture: Option<(String, usize)>,
     /// The consistency check, in the order it was taken.
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
@@ -57,6 +65,9 @@ impl Inspection {
             findings: Vec::new(),
             meter: None,
             shutter: None,
+            aperture: None,
+            glare: Vec::new(),
+            aperture_picture: None,
             consistency: Vec::new(),
             costs: Costs::default(),
         }
@@ -88,6 +99,10 @@ pub struct Examined {
     pub meter: Option<Judgement>,
     /// The shutter, judged.
     pub shutter: Option<shutter::Judgement>,
+    /// The aperture, judged.
+    pub aperture: Option<aperture::Judgement>,
+    /// The lens's glare, compared.
+    pub glare: Option<glare::Comparison>,
     /// The consistency check.
     pub consistency: Option<Consistency>,
 }
@@ -105,6 +120,8 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
         settings => Some(consistency::check(settings)?),
     };
     let shutter = inspection.shutter.as_ref().map(shutter::judge).transpose()?;
-    let outcome = outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref());
-    Ok(Examined { outcome, meter, shutter, consistency })
+    let aperture = inspection.aperture.as_ref().map(aperture::judge).transpose()?;
+    let glare = glare::compare(&inspection.glare)?;
+    let outcome = outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref(), aperture.as_ref());
+    Ok(Examined { outcome, meter, shutter, aperture, glare, consistency })
 }

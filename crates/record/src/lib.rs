@@ -1,11 +1,12 @@
 //! The inspection file and every plain shape that crosses a border: the only crate that knows JSON.
 //!
 //! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `read`, `write`, [`schema_text`], [`limits`]
-//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
+//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; `aperture`, from pictures to openings; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
 //! free functions here are what the bridge, the shell and the tests call.
 //!
 //! Not here: any judgement (`inspection`), any clock: the time is handed in as text.
 
+mod aperture;
 mod bridge;
 mod check;
 mod clip;
@@ -26,6 +27,9 @@ mod unknown;
 pub mod v1;
 mod write;
 
+pub use aperture::{
+    find_hole, find_opening, glare_sample, guess_openings, measure_glare, picture_about, picture_factor, picture_strip,
+};
 pub use bridge::{accept, lists, new_inspection, places, preview_level, sheet, view};
 pub use check::{Checked, check};
 pub use clip::{frame_strips, measure_frames, movie_box, read_movie};

@@ -27,6 +27,12 @@ pub const TAKES: usize = 50;
 pub const SHOTS: usize = 500;
 /// Most moments, times or notices of one shot.
 pub const MOMENTS: usize = 200;
+/// Most photos of openings.
+pub const OPENINGS: usize = 200;
+/// Most rays of an outline.
+pub const OUTLINE: usize = 720;
+/// Most measurements of scattered light.
+pub const GLARE: usize = 50;
 /// Most findings.
 pub const FINDINGS: usize = 500;
 /// Most pictures.
@@ -62,6 +68,9 @@ pub(crate) fn of_list(key: &str) -> usize {
         "takes" => TAKES,
         "shots" | "asked" => SHOTS,
         "candidates_s" | "events_s" | "travel_s" | "places" => MOMENTS,
+        "openings" => OPENINGS,
+        "outline_px" => OUTLINE,
+        "glare" => GLARE,
         "findings" => FINDINGS,
         "photos" => PHOTOS,
         "times" | "f_numbers" => MARKS,
@@ -120,6 +129,17 @@ pub fn check(inspection: &Inspection) -> Result<(), Error> {
     }
     most(inspection.shutter.takes.len(), TAKES, "takes of the shutter")?;
     inspection.shutter.takes.iter().try_for_each(check_take)?;
+    most(inspection.aperture.openings.len(), OPENINGS, "photos of openings")?;
+    most(inspection.lens_measurements.glare.len(), GLARE, "measurements of scattered light")?;
+    for shot in &inspection.aperture.openings {
+        most(shot.outline_px.len(), OUTLINE, "rays of an outline")?;
+        most(shot.notices.len(), MOMENTS, "notices of a photo")?;
+        short(&shot.source, NAME_BYTES, "name of a picture")?;
+    }
+    for one in &inspection.lens_measurements.glare {
+        most(one.notices.len(), MOMENTS, "notices of a measurement")?;
+        short(&one.label, NAME_BYTES, "name of a measurement")?;
+    }
     inspection.meter.runs.iter().try_for_each(check_run)
 }
 

@@ -3,6 +3,7 @@
 //! Holds shapes only, so that the page needs no arithmetic: it shows these texts and draws these marks.
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
+mod aperture;
 mod photo;
 mod round;
 mod shutter;
@@ -12,6 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::v1;
 
+pub use aperture::{ApertureView, FoundOpening, GlarePhotos, GlareSample, Hole, PictureAbout, SetupView};
 pub use photo::{CalibrationEntry, DoubtPart, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch};
 pub use round::StepView;
 pub use shutter::{
@@ -79,6 +81,8 @@ pub struct View {
     pub references: Vec<Vec<ReferenceView>>,
     /// The shutter.
     pub shutter: ShutterView,
+    /// The openings, and the light that the lens scatters.
+    pub aperture: ApertureView,
     /// One bar per effect of the consistency check.
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
@@ -335,11 +339,11 @@ pub struct Sheet {
 /// One block of the sheet; which fields are used depends on `kind`.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Block {
-    /// `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `small`.
+    /// `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`.
     pub kind: String,
     /// The text of a title, heading, paragraph or small line; the outcome's word.
     pub text: String,
-    /// `outcome`: its key.
+    /// `outcome`: its key. `picture`: the id of the kept picture; its text says what it shows, and a drawing may lie over it.
     pub key: String,
     /// `list`: items. `table`: column heads.
     pub items: Vec<String>,

@@ -6,11 +6,15 @@
 //!
 //! Every key is always written; what was not entered is `null`, an empty text or an empty list. Times are RFC 3339 in UTC.
 
+mod aperture;
+mod lens_measurements;
 mod shutter;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use aperture::{Aperture, ApertureResult, OddBladeResult, OpeningShot, StopResult};
+pub use lens_measurements::{GlareMeasured, LensComparison, LensMeasurements};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
 
 /// The value of `format` in an inspection file.
@@ -50,6 +54,10 @@ pub struct Inspection {
     pub meter: Meter,
     /// The shutter's takes.
     pub shutter: Shutter,
+    /// The openings at the marked f-numbers.
+    pub aperture: Aperture,
+    /// How much light the lens scatters.
+    pub lens_measurements: LensMeasurements,
     /// What mending would cost and what the camera is worth, if entered.
     pub costs: Costs,
     /// Free text.
@@ -350,6 +358,10 @@ pub struct Worked {
     pub meter: Option<MeterResult>,
     /// The shutter, judged.
     pub shutter: Option<ShutterResult>,
+    /// The aperture, judged.
+    pub aperture: Option<ApertureResult>,
+    /// The lens's measurements, compared.
+    pub lens_measurements: Option<LensComparison>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
 }
@@ -360,7 +372,7 @@ pub struct Worked {
 pub struct Reason {
     /// The sentence.
     pub text: String,
-    /// `point`, `meter`, `shutter`, `consistency` or `costs`.
+    /// `point`, `meter`, `shutter`, `aperture`, `consistency` or `costs`.
     pub about: String,
     /// Key of the point where `about` is `point`, else empty.
     pub point: String,

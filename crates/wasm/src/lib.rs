@@ -5,6 +5,7 @@
 //! page (`www`).
 
 mod photo;
+mod pictures;
 mod sky;
 
 use record::page::{

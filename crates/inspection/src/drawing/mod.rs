@@ -4,6 +4,7 @@
 //! Film error is drawn, over to the right or up; a pale band is the tolerance, a whisker the doubt. Only positions are
 //! worked out here; colours and line widths belong to whoever shows it.
 
+mod aperture;
 mod day;
 mod meter;
 mod shutter;
@@ -12,6 +13,7 @@ use metrology::Estimate;
 
 use crate::words;
 
+pub use aperture::{aperture_plot, opening_outline};
 pub use day::day_plot;
 pub use meter::meter_plot;
 pub use shutter::shutter_plot;

@@ -283,6 +283,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
         }
     }
     super::shutter::settle(&mut record.shutter)?;
+    super::aperture::settle(&mut record.aperture)?;
     let (times, f_numbers) = (record.camera.times.clone(), record.lens.f_numbers.clone());
     let dials = Dials {
         times: times.iter().map(String::as_str).collect(),
@@ -464,5 +465,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         for_parts: record.costs.for_parts,
     };
     let shutter = super::shutter::check(record, &camera.times)?;
-    Ok(Inspection { camera, findings, meter, shutter, consistency, costs })
+    let (aperture, aperture_picture) = super::aperture::check(record, &camera.f_numbers)?;
+    let glare = super::aperture::glare(record)?;
+    Ok(Inspection { camera, findings, meter, shutter, aperture, glare, aperture_picture, consistency, costs })
 }

@@ -3,12 +3,14 @@
 //! `inputs` reads what was entered, `worked` writes what was worked out, `shown` makes what pages show. Not here: any
 //! judgement, which is the domain's.
 
+mod aperture;
 mod inputs;
 mod number;
 mod shown;
 mod shutter;
 mod worked;
 
+pub(crate) use aperture::{kept_opening, outline, setup};
 pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};

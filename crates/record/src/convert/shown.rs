@@ -72,6 +72,9 @@ fn block(block: &Block) -> page::Block {
             ..of("facts")
         },
         Block::Table(heads, rows) => page::Block { items: heads.clone(), rows: rows.clone(), ..of("table") },
+        Block::Picture(id, said, over) => {
+            page::Block { key: id.clone(), drawing: over.as_ref().map(drawing), ..text("picture", said) }
+        }
         Block::Drawing(drawn) => page::Block { drawing: Some(drawing(drawn)), ..of("drawing") },
     }
 }
@@ -190,6 +193,7 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
             .map(|references| references.iter().map(reference).collect())
             .collect(),
         shutter: super::shutter::view(record, &domain.camera.times, examined.shutter.as_ref()),
+        aperture: super::aperture::view(examined.aperture.as_ref(), record),
         consistency_bars: bars(&effects, 0.0),
         consistency_entries: domain
             .consistency

@@ -26,6 +26,7 @@ fn pointing(evidence: Evidence) -> (String, String, String) {
         Evidence::Point(key, area) => ("point", key, area.key()),
         Evidence::Meter => ("meter", "", "meter"),
         Evidence::Shutter => ("shutter", "", "shutter"),
+        Evidence::Aperture => ("aperture", "", "lens"),
         Evidence::Consistency => ("consistency", "", "meter"),
         Evidence::Costs => ("costs", "", ""),
     };
@@ -92,6 +93,8 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         for_parts_offered: *for_parts_offered,
         meter: examined.meter.as_ref().map(meter),
         shutter: examined.shutter.as_ref().map(super::shutter::result),
+        aperture: examined.aperture.as_ref().map(super::aperture::result),
+        lens_measurements: examined.glare.as_ref().map(super::aperture::comparison),
         consistency: examined.consistency.as_ref().map(consistency),
     }
 }
