@@ -36,7 +36,7 @@ pub struct Drawing {
 pub struct Mark {
     /// `line` (x, y to x2, y2), `rectangle` (corner x, y to x2, y2), `dot` (centre x, y, radius x2), `text` (x, y) or `path` (`points`).
     pub shape: String,
-    /// What it stands for, and so how it looks: `band`, `zero`, `rule`, `over`, `under`, `whisker`, `fit`, `doubt`, `label`.
+    /// What it stands for, and so how it looks: `band`, `zero`, `rule`, `over`, `under`, `whisker`, `fit`, `doubt`, `label`, and those of the open back.
     pub role: String,
     /// Units from the left.
     pub x: f64,
