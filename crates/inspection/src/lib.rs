@@ -13,6 +13,7 @@ pub mod daylight;
 pub mod drawing;
 mod error;
 pub mod finding;
+pub mod light_tight;
 pub mod meter;
 pub mod outcome;
 pub mod reference;
