@@ -2,7 +2,7 @@
  * The bench as the page asks it: one method per question, each a promise; the time of day is added here.
  * Not here: what is measured in a take (`measuring.js`); anything that is worked out (the module behind the worker), anything that is kept (`store`).
  *
- * @import { Accepted, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
+ * @import { Accepted, Dose, DoseAsked, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
  */
 
 import { Measuring } from "./measuring.js";
@@ -119,6 +119,14 @@ export class Bench extends Measuring {
    */
   fileName(inspection) {
     return this.messenger.ask("file_name", [inspection]);
+  }
+
+  /**
+   * @param {DoseAsked} asked
+   * @returns {Promise<Dose>} How long film may lie in that light.
+   */
+  dose(asked) {
+    return this.messenger.ask("dose", [asked]);
   }
 
   /**

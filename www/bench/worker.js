@@ -27,6 +27,7 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["read_movie", bridge.read_movie],
   ["frame_strips", bridge.frame_strips],
   ["measure_frames", bridge.measure_frames],
+  ["dose", bridge.dose],
 ]));
 
 const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });

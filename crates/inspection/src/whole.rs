@@ -7,6 +7,7 @@ use crate::catalogue::{self, Point};
 use crate::consistency::{self, Consistency, Equivalent};
 use crate::error::Error;
 use crate::finding::{Condition, Finding};
+use crate::light_tight;
 use crate::meter::{self, Judgement, Run};
 use crate::outcome::{self, Outcome};
 use crate::reference::Reference;
@@ -43,6 +44,8 @@ pub struct Inspection {
     pub meter: Option<ReferencedRun>,
     /// The shutter check; `None` where nothing was caught.
     pub shutter: Option<shutter::Check>,
+    /// The careful look at the seals, and the lamp inside.
+    pub light_tight: light_tight::Check,
     /// The consistency check, in the order it was taken.
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
@@ -57,6 +60,7 @@ impl Inspection {
             findings: Vec::new(),
             meter: None,
             shutter: None,
+            light_tight: light_tight::Check::default(),
             consistency: Vec::new(),
             costs: Costs::default(),
         }

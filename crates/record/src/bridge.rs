@@ -221,6 +221,7 @@ pub fn lists() -> Lists {
             .chain(std::iter::once(choice(shutter::OWN, "Your own", "one limit for every time")))
             .collect(),
         signals: Signal::ALL.iter().map(|signal| choice(signal.key(), signal.words(), signal.help())).collect(),
+        lights: crate::dose::lights(),
         skies: SKY_WORDS
             .iter()
             .map(|word| {

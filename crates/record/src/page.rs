@@ -3,6 +3,7 @@
 //! Holds shapes only, so that the page needs no arithmetic: it shows these texts and draws these marks.
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
+mod light_tight;
 mod round;
 mod shutter;
 
@@ -10,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::v1;
 
+pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LightTightView, PlaceView};
 pub use round::StepView;
 pub use shutter::{
     FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,
@@ -75,6 +77,8 @@ pub struct View {
     pub references: Vec<ReferenceView>,
     /// The shutter.
     pub shutter: ShutterView,
+    /// The seals on the open back.
+    pub light_tight: LightTightView,
     /// One bar per effect of the consistency check.
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
@@ -214,6 +218,8 @@ pub struct Lists {
     pub shutter_tolerances: Vec<Choice>,
     /// Signals that a shutter can be measured by.
     pub signals: Vec<Choice>,
+    /// Lights in which a loaded camera lies.
+    pub lights: Vec<Choice>,
     /// Words for the sky.
     pub skies: Vec<Choice>,
     /// What the meter looks at when a lux reading is the reference.

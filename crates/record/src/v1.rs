@@ -6,11 +6,13 @@
 //!
 //! Every key is always written; what was not entered is `null`, an empty text or an empty list. Times are RFC 3339 in UTC.
 
+mod light_tight;
 mod shutter;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use light_tight::{Derived, LightTight, LightTightResult, PlaceLook, PlaceResult};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
 
 /// The value of `format` in an inspection file.
@@ -50,6 +52,8 @@ pub struct Inspection {
     pub meter: Meter,
     /// The shutter's takes.
     pub shutter: Shutter,
+    /// What was found at the seals, by finger and by lamp.
+    pub light_tight: LightTight,
     /// What mending would cost and what the camera is worth, if entered.
     pub costs: Costs,
     /// Free text.
@@ -344,6 +348,8 @@ pub struct Worked {
     pub meter: Option<MeterResult>,
     /// The shutter, judged.
     pub shutter: Option<ShutterResult>,
+    /// The careful look at the seals.
+    pub light_tight: Option<LightTightResult>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
 }

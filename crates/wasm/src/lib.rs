@@ -4,6 +4,8 @@
 //! plain data of the `record` crate. Not here: anything that is worked out (`record` and the rooms below it), anything of the
 //! page (`www`).
 
+mod light_tight;
+
 use record::page::{
     Accepted, FrameStrips, FrameTable, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet,
     TakeAbout, Taken,

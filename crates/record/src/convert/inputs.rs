@@ -257,6 +257,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
         }
     }
     super::shutter::settle(&mut record.shutter)?;
+    super::light_tight::settle(record)?;
     let (times, f_numbers) = (record.camera.times.clone(), record.lens.f_numbers.clone());
     let dials = Dials {
         times: times.iter().map(String::as_str).collect(),
@@ -435,5 +436,6 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         for_parts: record.costs.for_parts,
     };
     let shutter = super::shutter::check(record, &camera.times)?;
-    Ok(Inspection { camera, findings, meter, shutter, consistency, costs })
+    let light_tight = super::light_tight::check(&record.light_tight)?;
+    Ok(Inspection { camera, findings, meter, shutter, light_tight, consistency, costs })
 }

@@ -4,6 +4,7 @@
 //! judgement, which is the domain's.
 
 mod inputs;
+mod light_tight;
 mod number;
 mod shown;
 mod shutter;

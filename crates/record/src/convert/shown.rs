@@ -183,6 +183,7 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
                 constants: reference.kind.constants(),
             })
             .collect(),
+        light_tight: super::light_tight::view(domain),
         shutter: super::shutter::view(record, &domain.camera.times, examined.shutter.as_ref()),
         consistency_bars: bars(&effects, 0.0),
         consistency_entries: domain

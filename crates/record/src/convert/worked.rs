@@ -92,6 +92,7 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         for_parts_offered: *for_parts_offered,
         meter: examined.meter.as_ref().map(meter),
         shutter: examined.shutter.as_ref().map(super::shutter::result),
+        light_tight: super::light_tight::result(domain),
         consistency: examined.consistency.as_ref().map(consistency),
     }
 }
