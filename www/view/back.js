@@ -55,7 +55,7 @@ export function back({ made, places, value, pick }) {
     }
     const x = ((event.clientX - box.left) / box.width) * made.width;
     const y = ((event.clientY - box.top) / box.height) * made.height;
-    pick([...places].sort((a, b) => distance(a, x, y) - distance(b, x, y))[0].key);
+    pick(places.reduce((nearest, one) => (distance(one, x, y) < distance(nearest, x, y) ? one : nearest)).key);
   };
   return html`<figure class="back" @click=${tapped}>${drawing(withPlace(made, places.find((one) => one.key === value)))}</figure>
     <fieldset>

@@ -124,8 +124,10 @@ pub enum BackMark {
     InHand,
 }
 
-/// Width and height of the drawing.
+/// Width and height that the drawing has at most.
 const SIZE: (f64, f64) = (360.0, 300.0);
+/// Height where the door swings to the side.
+const LYING: f64 = 190.0;
 /// Size of the body seen from behind, for film that runs across and for a body that stands upright or nearly square.
 const ACROSS: (f64, f64) = (210.0, 110.0);
 const UPRIGHT: (f64, f64) = (130.0, 130.0);
@@ -137,6 +139,18 @@ const LATCH: f64 = 18.0;
 const SEAL: f64 = 12.0;
 /// Margin of the drawing.
 const MARGIN: f64 = 14.0;
+
+/// Room for the words above body and door.
+const LABELS: f64 = 24.0;
+
+/// Height of the drawing.
+const fn height_of(kind: Kind, hinge: Side) -> f64 {
+    match (kind, hinge) {
+        (Kind::LargeFormat, _) => SIZE.1,
+        (_, Side::Left | Side::Right) => LYING,
+        _ => SIZE.1,
+    }
+}
 
 /// The body and door of a back with a hinge, before the places are put in.
 struct Layout {
@@ -154,8 +168,9 @@ impl Layout {
             Kind::TwinLensReflex => UPRIGHT,
             _ => ACROSS,
         };
-        let (w, h) = SIZE;
+        let w = SIZE.0;
         let lying = matches!(hinge, Side::Left | Side::Right);
+        let h = height_of(kind, hinge) + if lying { LABELS } else { 0.0 };
         let reach = DOOR + LATCH;
         let (all_w, all_h) = if lying { (width + reach, height) } else { (width, height + reach) };
         let (x0, y0) = ((w - all_w) / 2.0, (h - all_h) / 2.0);
@@ -496,7 +511,7 @@ pub fn back(kind: Kind, hinge: Side, marked: &[(&str, BackMark)]) -> Drawing {
         }
     }
     let title = if kind == Kind::LargeFormat { "Where light can come in" } else { "The open back" };
-    Drawing { width: SIZE.0, height: SIZE.1, title: title.to_owned(), description, marks }
+    Drawing { width: SIZE.0, height: height_of(kind, hinge), title: title.to_owned(), description, marks }
 }
 
 /// Eight short rays about a tag: light comes out here.
@@ -529,7 +544,11 @@ mod tests {
                 assert!(point.kinds.contains(&kind), "{} of {}", place.key, kind.key());
                 assert!(place.from.0 < place.to.0 && place.from.1 < place.to.1, "{}", place.key);
                 assert!(place.from.0 >= 0.0 && place.from.1 >= 0.0, "{} {hinge:?} {kind:?}", place.key);
-                assert!(place.to.0 <= SIZE.0 && place.to.1 <= SIZE.1, "{} {hinge:?} {kind:?}", place.key);
+                assert!(
+                    place.to.0 <= SIZE.0 && place.to.1 <= height_of(kind, hinge),
+                    "{} {hinge:?} {kind:?}",
+                    place.key
+                );
                 assert!(places[..i].iter().all(|other| other.key != place.key), "{} twice", place.key);
             }
         }
