@@ -2,7 +2,7 @@
  * The bench as the page asks it: one method per question, each a promise; the time of day is added here.
  * Not here: what is measured in a take (`measuring.js`); anything that is worked out (the module behind the worker), anything that is kept (`store`).
  *
- * @import { Accepted, Dose, DoseAsked, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
+ * @import { Accepted, Dose, DoseAsked, LeakPicture, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
  */
 
 import { Measuring } from "./measuring.js";
@@ -127,6 +127,15 @@ export class Bench extends Measuring {
    */
   dose(asked) {
     return this.messenger.ask("dose", [asked]);
+  }
+
+  /**
+   * @param {ImageData} on With the lamp on.
+   * @param {ImageData} off With it off; of the same size.
+   * @returns {Promise<LeakPicture>} Where light comes out.
+   */
+  leakPicture(on, off) {
+    return this.messenger.ask("leak_picture", [on.data, off.data, on.width, on.height]);
   }
 
   /**

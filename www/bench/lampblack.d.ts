@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, Dose, DoseAsked, FrameStrips, FrameTable, Inspection, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, Dose, DoseAsked, LeakPicture, FrameStrips, FrameTable, Inspection, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -50,3 +50,5 @@ export function frame_strips(rgba: Uint8ClampedArray, width: number, height: num
 export function measure_frames(table: FrameTable, about: TakeAbout): MeasuredTake;
 /** How long a loaded camera may lie before a leak shows. */
 export function dose(asked: DoseAsked): Dose;
+/** Where light comes out: two pictures of the same size, four bytes a pixel, with the lamp on and with it off. */
+export function leak_picture(on: Uint8ClampedArray, off: Uint8ClampedArray, width: number, height: number): LeakPicture;

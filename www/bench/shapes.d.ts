@@ -1326,3 +1326,15 @@ export interface DoseAfter {
   /** A sentence. */
   sentence: string;
 }
+
+/** Where light comes out in a photo. */
+export interface LeakPicture {
+  /** Marks over the picture, in its pixels. */
+  drawing: Drawing;
+  /** How many spots there are. */
+  spots: number;
+  /** `2 spots: light comes out here`. */
+  words: string;
+  /** What has to be known, a sentence each. */
+  notices: string[];
+}

@@ -28,6 +28,7 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["frame_strips", bridge.frame_strips],
   ["measure_frames", bridge.measure_frames],
   ["dose", bridge.dose],
+  ["leak_picture", bridge.leak_picture],
 ]));
 
 const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });

@@ -53,7 +53,7 @@ function said(dose) {
     ${dose.after ? html`<p>${dose.after.sentence}</p>` : nothing}
     ${dose.lights.length > 0
       ? html`<h3>The same leak, the loaded camera lying …</h3>
-        <dl>${dose.lights.map((one) => html`<dt>${one.words}</dt><dd>keep below ${one.low_words}; it shows after about ${one.time_words}</dd>`)}</dl>`
+        <ul class="rows">${dose.lights.map((one) => html`<li><b>${one.words}</b>: keep below ${one.low_words}; it shows after about ${one.time_words}</li>`)}</ul>`
       : nothing}
     ${notices(dose.notices)}
   </section>`;

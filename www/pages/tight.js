@@ -14,6 +14,7 @@ import { to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
 import { show } from "../view/shell.js";
 import { dose } from "./dose.js";
+import { glow } from "./glow.js";
 import { withCamera } from "./hand.js";
 import { choose, enter, enteredAt, walk } from "./place.js";
 
@@ -67,6 +68,7 @@ function draw(hand) {
         <li>Dark room, phone dimmed, two minutes.</li>
       </ol>
       ${timer(hand)}
+      ${glow(hand.draw)}
       ${back({ made: view.drawing, places, value: place?.key ?? "", pick: (key) => choose(hand, key) })}
       ${place
         ? html`<section class="card" aria-labelledby="in-hand">

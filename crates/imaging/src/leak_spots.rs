@@ -281,7 +281,8 @@ mod tests {
                 let body = (80.0..240.0).contains(&moved) && (60..180).contains(&y);
                 let mut light = if body { 0.006 } else { 0.0015 } + lift;
                 for (cx, cy, size, peak) in spots {
-                    let d2 = ((moved - cx) / size).powi(2) + ((y as f64 - cy) / size).powi(2);
+                    let (dx, dy) = ((moved - cx) / size, (y as f64 - cy) / size);
+                    let d2 = dx * dx + dy * dy;
                     light += peak * libm::exp(-0.5 * d2);
                 }
                 if (x * 7919 + y * 104_729) % 9973 == 0 {

@@ -201,7 +201,7 @@ const PRESSED: [&str; 7] = [
     "holder-light-trap",
 ];
 /// Points that the lamp alone can tell.
-const BY_LAMP: [&str; 3] = ["bellows-pinholes", "bellows-corners", "lens-board"];
+const BY_LAMP: [&str; 2] = ["bellows-pinholes", "lens-board"];
 /// The point about what is left on the edges.
 const EDGES: &str = "edge-residue";
 /// Points whose seals press on an edge of the door.
@@ -252,13 +252,11 @@ impl Look {
         }
     }
 
-    /// The condition of this place. Light that comes out makes a seal faulty whatever it feels like; that nothing came out
-    /// makes no bad seal good, for it still sheds.
+    /// The condition of this place. The lamp changes nothing in what a seal feels like: light that comes out is a reason of its
+    /// own, and darkness makes no bad seal good, for it still sheds.
     pub fn condition(&self, place: &Place) -> Condition {
-        let lit = self.lamp == Some(Lamp::Light);
         if is_pressed(place) {
-            let felt = self.felt();
-            if lit { worse(felt, Condition::Faulty) } else { felt }
+            self.felt()
         } else if BY_LAMP.contains(&place.point) {
             match self.lamp {
                 Some(Lamp::Light) => Condition::Faulty,
@@ -422,6 +420,11 @@ pub fn derived(seen: &[Seen]) -> Vec<(&'static str, Condition)> {
     conditions
 }
 
+/// Where light comes out and no condition of a point says so already.
+pub fn leaking(seen: &[Seen]) -> impl Iterator<Item = &Seen> {
+    seen.iter().filter(|one| one.look.lamp == Some(Lamp::Light) && !BY_LAMP.contains(&one.place.point))
+}
+
 /// The open back with what was found.
 pub fn drawing(kind: Kind, hinge: Side, seen: &[Seen]) -> Drawing {
     let mut marks = Vec::new();
@@ -485,13 +488,17 @@ mod tests {
     }
 
     #[test]
-    fn light_makes_a_springy_seal_faulty_and_darkness_mends_none() {
+    fn the_lamp_changes_nothing_in_what_a_seal_feels_like() {
+        for lamp in Lamp::ALL {
+            let mut one = check(&[("hinge-seal", Feel::Crumbling, Residue::None)]);
+            one.looks[0].lamp = Some(lamp);
+            assert_eq!(conditions(&one), [("hinge-seal", Condition::Faulty)]);
+        }
         let mut one = check(&[("hinge-seal", Feel::Springy, Residue::None)]);
         one.looks[0].lamp = Some(Lamp::Light);
-        assert_eq!(conditions(&one), [("hinge-seal", Condition::Faulty)]);
-        let mut other = check(&[("hinge-seal", Feel::Crumbling, Residue::None)]);
-        other.looks[0].lamp = Some(Lamp::Dark);
-        assert_eq!(conditions(&other), [("hinge-seal", Condition::Faulty)]);
+        assert_eq!(conditions(&one), [("hinge-seal", Condition::Sound)]);
+        let seen = one.seen(Kind::Rangefinder).expect("seen");
+        assert_eq!(leaking(&seen).map(|one| one.place.key).collect::<Vec<_>>(), ["hinge-seal"]);
     }
 
     #[test]

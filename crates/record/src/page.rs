@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::v1;
 
-pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LightTightView, PlaceView};
+pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LeakPicture, LightTightView, PlaceView};
 pub use round::StepView;
 pub use shutter::{
     FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,

@@ -4,7 +4,7 @@
 //! Sides are those seen from behind with the back open. Not here: what was found at a place ([`crate::light_tight`]), how a
 //! mark looks (whoever shows it).
 
-use super::{Drawing, Mark, Role, Shape, label, line, rectangle};
+use super::{Drawing, Mark, Role, Shape, line, rectangle};
 use crate::camera::Kind;
 use crate::finding::Condition;
 
@@ -383,6 +383,10 @@ fn outline((from, to): Box2) -> Mark {
     Mark { role: Role::Body, shape: Shape::Rectangle { from, to } }
 }
 
+fn caption(at: (f64, f64), text: String, anchor: &'static str) -> Mark {
+    Mark { role: Role::Caption, shape: Shape::Text { at, text, anchor } }
+}
+
 /// The lines of camera and door, without any place.
 fn body_marks(kind: Kind, hinge: Side) -> Vec<Mark> {
     if kind == Kind::LargeFormat {
@@ -399,8 +403,8 @@ fn body_marks(kind: Kind, hinge: Side) -> Vec<Mark> {
                 .collect();
             marks.push(Mark { role: Role::Part, shape: Shape::Path { points } });
         }
-        marks.push(label((70.0, 264.0), "film side".to_owned(), "middle"));
-        marks.push(label((290.0, 264.0), "lens side".to_owned(), "middle"));
+        marks.push(caption((70.0, 264.0), "film side".to_owned(), "middle"));
+        marks.push(caption((290.0, 264.0), "lens side".to_owned(), "middle"));
         return marks;
     }
     let layout = Layout::of(kind, hinge);
@@ -424,7 +428,7 @@ fn body_marks(kind: Kind, hinge: Side) -> Vec<Mark> {
     }
     let ((door_left, door_top), (door_right, door_bottom)) = layout.door;
     let lying = matches!(hinge, Side::Left | Side::Right);
-    marks.push(label(
+    marks.push(caption(
         (
             (left + right) / 2.0,
             match hinge {
@@ -437,9 +441,9 @@ fn body_marks(kind: Kind, hinge: Side) -> Vec<Mark> {
         "middle",
     ));
     if lying {
-        marks.push(label(((door_left + door_right) / 2.0, door_top - 24.0), "door, open".to_owned(), "middle"));
+        marks.push(caption(((door_left + door_right) / 2.0, door_top - 24.0), "door, open".to_owned(), "middle"));
     } else {
-        marks.push(label((door_right + 8.0, (door_top + door_bottom) / 2.0), "door".to_owned(), "start"));
+        marks.push(caption((door_right + 8.0, (door_top + door_bottom) / 2.0), "door".to_owned(), "start"));
     }
     marks
 }

@@ -55,6 +55,8 @@ pub enum Role {
     Label,
     /// The outline of a body or door.
     Body,
+    /// A word beside a diagram.
+    Caption,
     /// A part drawn for orientation.
     Part,
     /// A place of which nothing is known yet.
@@ -92,6 +94,7 @@ impl Role {
             Role::Indicated => "indicated",
             Role::Label => "label",
             Role::Body => "body",
+            Role::Caption => "caption",
             Role::Part => "part",
             Role::Place => "place",
             Role::PlaceSound => "place-sound",

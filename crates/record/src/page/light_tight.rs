@@ -155,3 +155,16 @@ pub struct DoseAfter {
     /// A sentence.
     pub sentence: String,
 }
+
+/// Where light comes out in a photo.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct LeakPicture {
+    /// Marks over the picture, in its pixels.
+    pub drawing: Drawing,
+    /// How many spots there are.
+    pub spots: usize,
+    /// `2 spots: light comes out here`.
+    pub words: String,
+    /// What has to be known, a sentence each.
+    pub notices: Vec<String>,
+}
