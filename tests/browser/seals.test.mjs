@@ -87,3 +87,40 @@ onPhone("light comes out, and how long the camera may lie", async ({ page }) => 
   await page.getByText("light comes out: door channel, top").waitFor();
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth), false);
 });
+
+onPhone("two long exposures: the spot is marked, and a pair of different sizes refused", async ({ page }) => {
+  const key = await camera(page, "cloth");
+  await page.goto(address(`tight.html?i=${key}`));
+  await page.getByText("Or with two long exposures").click();
+  // Photos made in the page: dark grain, and a spot in one of them.
+  const photo = async (/** @type {boolean} */ lit, /** @type {number} */ width) => {
+    const bytes = await page.evaluate(async ([lit, width]) => {
+      const canvas = new OffscreenCanvas(Number(width), 600);
+      const context = /** @type {OffscreenCanvasRenderingContext2D} */ (canvas.getContext("2d"));
+      const picture = context.createImageData(canvas.width, 600);
+      let seed = lit ? 7 : 3;
+      for (let i = 0; i < picture.data.length; i += 4) {
+        seed = (seed * 48271) % 2147483647;
+        picture.data.fill(8 + (seed % 5), i, i + 3);
+        picture.data[i + 3] = 255;
+      }
+      context.putImageData(picture, 0, 0);
+      if (lit) {
+        context.fillStyle = "#888";
+        context.fillRect(500, 200, 20, 20);
+      }
+      return [...new Uint8Array(await (await canvas.convertToBlob({ type: "image/png" })).arrayBuffer())];
+    }, [lit, width]);
+    return { name: "photo.png", mimeType: "image/png", buffer: Buffer.from(bytes) };
+  };
+  await page.locator("#lamp-off").setInputFiles(await photo(false, 800));
+  await page.locator("#lamp-on").setInputFiles(await photo(true, 640));
+  await page.getByText("Both photos must be of the same size").waitFor();
+  await page.locator("#lamp-on").setInputFiles(await photo(true, 800));
+  await page.getByText("1 spot: light comes out here.").waitFor();
+  const ring = page.locator(".glow .m-ring");
+  assert.equal(await ring.count(), 1);
+  assert.ok(Math.abs(Number(await ring.getAttribute("cx")) - 510) < 6);
+  await page.locator("#lamp-on").setInputFiles(await photo(false, 800));
+  await page.getByText("No spot stands out of the noise").waitFor();
+});

@@ -39,7 +39,8 @@ export async function pair(first, second) {
       throw new CaptureError(`Both photos must be of the same size: one is ${a.width} × ${a.height}, the other ${b.width} × ${b.height}. Take both with the same camera, held the same way.`);
     }
     const scale = Math.min(1, LONGEST / Math.max(a.width, a.height));
-    const [width, height] = [a.width, a.height].map((side) => Math.max(1, Math.round(side * scale)));
+    const scaled = (/** @type {number} */ side) => Math.max(1, Math.round(side * scale));
+    const [width, height] = [scaled(a.width), scaled(a.height)];
     return [pixels(a, width, height), pixels(b, width, height)];
   } finally {
     a.close();
