@@ -31,12 +31,32 @@ pub const ANSWERS: &[(&str, crate::Answer)] = &[
         luminance(ev, row.number("K=")).expect("a luminance").value()
     }),
     ("film illuminance that gives ISO 6 speed-point density", |row, _| {
-        exposure_of_speed(FilmKind::BlackAndWhiteNegative, row) / row.number("t=")
+        fogging_illuminance(seconds(row.number("t=")), speed(row.number(" S="))).expect("an illuminance").value()
+    }),
+    ("attenuation for S=400", |row, _| attenuation(row)),
+    ("LEAK-014", |_, rows| density_of(attenuation(rows.named("LEAK-013"))).expect("a density")),
+    ("dose in lx s", |row, _| {
+        let light = Illuminance::new(row.number("leak ")).expect("an illuminance");
+        dose(light, seconds(60.0 * row.number(" for ")))
     }),
     ("stops relative to speed point", |row, _| {
-        stops(row.number("H="), exposure_of_speed(FilmKind::BlackAndWhiteNegative, row))
+        dose_above_fog(row.number("H="), speed(row.number(" S="))).expect("stops").value()
     }),
 ];
+
+fn speed(iso: f64) -> FilmSpeed {
+    FilmSpeed::new(iso).expect("a film speed")
+}
+
+fn seconds(time: f64) -> ExposureTime {
+    ExposureTime::new(time).expect("a time")
+}
+
+/// `attenuation for S=400; 1 h in 100 klx; …`
+fn attenuation(row: &Row) -> f64 {
+    let outside = Illuminance::new(1e3 * row.number(" in ")).expect("an illuminance");
+    attenuation_needed(outside, seconds(3600.0 * row.number("; ")), speed(row.number(" S=")))
+}
 
 fn exposure_of_speed(kind: FilmKind, row: &Row) -> f64 {
     kind.speed_exposure(FilmSpeed::new(row.number(" S=")).expect("a film speed"))

@@ -35,6 +35,8 @@ export interface Inspection {
   aperture: Aperture;
   /** How much light the lens scatters. */
   lens_measurements: LensMeasurements;
+  /** What was found at the seals, by finger and by lamp. */
+  light_tight: LightTight;
   /** What mending would cost and what the camera is worth, if entered. */
   costs: Costs;
   /** Free text. */
@@ -305,6 +307,8 @@ export interface Worked {
   aperture: ApertureResult | null;
   /** The lens's measurements, compared. */
   lens_measurements: LensComparison | null;
+  /** The careful look at the seals. */
+  light_tight: LightTightResult | null;
   /** The consistency check. */
   consistency: ConsistencyResult | null;
 }
@@ -665,7 +669,7 @@ export interface Drawing {
 export interface Mark {
   /** `line` (x, y to x2, y2), `rectangle` (corner x, y to x2, y2), `dot` (centre x, y, radius x2), `text` (x, y) or `path` (`points`). */
   shape: string;
-  /** What it stands for, and so how it looks: `band`, `zero`, `rule`, `over`, `under`, `whisker`, `fit`, `doubt`, `label`. */
+  /** What it stands for, and so how it looks: `band`, `zero`, `rule`, `over`, `under`, `whisker`, `fit`, `doubt`, `label`, and those of the open back. */
   role: string;
   /** Units from the left. */
   x: number;
@@ -705,6 +709,8 @@ export interface View {
   shutter: ShutterView;
   /** The openings, and the light that the lens scatters. */
   aperture: ApertureView;
+  /** The seals on the open back. */
+  light_tight: LightTightView;
   /** One bar per effect of the consistency check. */
   consistency_bars: Drawing[];
   /** `1/125 · f/8 · ISO 100` per entry of the consistency check. */
@@ -839,6 +845,8 @@ export interface Lists {
   shutter_tolerances: Choice[];
   /** Signals that a shutter can be measured by. */
   signals: Choice[];
+  /** Lights in which a loaded camera lies. */
+  lights: Choice[];
   /** Words for the sky. */
   skies: Choice[];
   /** Skies that light can be reckoned for. */
@@ -1599,4 +1607,218 @@ export interface GlarePhotos {
   without_normal: GlareSample | null;
   /** Without the lens, exposed longer. */
   without_long: GlareSample | null;
+}
+
+/** The careful look at the seals, and the lamp inside. */
+export interface LightTight {
+  /** Side of the hinge seen from behind: `right`, `left`, `top`, `bottom`, or empty for the usual side. */
+  hinge: string;
+  /** What was found, one entry for each place that was looked at. */
+  places: PlaceLook[];
+  /** The conditions that the look last gave to points of the catalogue. */
+  derived: Derived[];
+}
+
+/** What was found at one place of the open back. */
+export interface PlaceLook {
+  /** Key of the place in `inspection::drawing::back`. */
+  place: string;
+  /** `springy`, `flat`, `sticky`, `crumbling`, `gone`, `not_fitted`, or empty. */
+  feel: string;
+  /** What is left on the edge: `none`, `dust`, `smear`, `strings`, or empty. */
+  residue: string;
+  /** With a lamp behind it: `dark`, `light` (light comes out here), or empty. */
+  lamp: string;
+  /** Length of the seal as typed. */
+  length: string;
+  /** The same in millimetres. */
+  length_mm: number | null;
+  /** Thickness of the seal as typed. */
+  thickness: string;
+  /** The same in millimetres. */
+  thickness_mm: number | null;
+}
+
+/** A condition that follows from the look. */
+export interface Derived {
+  /** Key of the point. */
+  point: string;
+  /** Key of the condition. */
+  condition: string;
+}
+
+/** What the look comes to. */
+export interface LightTightResult {
+  /** Place by place: only those that were looked at. */
+  places: PlaceResult[];
+  /** What to fit, a line each. */
+  replace: string[];
+  /** Where the round says otherwise than the look, and what to know, a sentence each. */
+  notices: string[];
+}
+
+/** What the look at one place comes to. */
+export interface PlaceResult {
+  /** Key of the place. */
+  place: string;
+  /** Key of its condition. */
+  condition: string;
+  /** The risk in a sentence. */
+  risk: string;
+}
+
+/** The seals: the drawing, its places, what follows. */
+export interface LightTightView {
+  /** The open back with what was found. */
+  drawing: Drawing;
+  /** Side of the hinge. */
+  hinge: string;
+  /** Sides that the hinge can be on; empty where there is none. */
+  hinges: Choice[];
+  /** Feels to choose from. */
+  feels: Choice[];
+  /** Residues to choose from. */
+  residues: Choice[];
+  /** What the lamp can show. */
+  lamps: Choice[];
+  /** The places in order. */
+  places: PlaceView[];
+  /** `3 of 8 seals felt`. */
+  progress: string;
+  /** What the lamp showed, in short: `not yet`. */
+  lamp_words: string;
+  /** What to fit, a line each. */
+  replace: string[];
+  /** The caution before anything is washed off, or empty. */
+  caution: string;
+  /** Where round and look differ, a sentence each. */
+  notices: string[];
+}
+
+/** A place of the open back. */
+export interface PlaceView {
+  /** Key. */
+  key: string;
+  /** Its number on the drawing. */
+  number: string;
+  /** Name in a few words. */
+  name: string;
+  /** Key of the catalogue's point. */
+  point: string;
+  /** Key of that point's area. */
+  area: string;
+  /** Whether there is something to be pressed. */
+  pressed: boolean;
+  /** Whether light can be looked for here. */
+  shows_light: boolean;
+  /** Key of the feel, or empty. */
+  feel: string;
+  /** Key of the residue, or empty. */
+  residue: string;
+  /** Key of what the lamp showed, or empty. */
+  lamp: string;
+  /** `worn`, `light comes out here`. */
+  condition_words: string;
+  /** The risk in a sentence, or empty. */
+  risk: string;
+  /** What to fit, or empty. */
+  replace: string;
+  /** Left on the drawing. */
+  x: number;
+  /** Top on the drawing. */
+  y: number;
+  /** Right on the drawing. */
+  x2: number;
+  /** Bottom on the drawing. */
+  y2: number;
+}
+
+/** A leak's light, as typed. */
+export interface DoseAsked {
+  /** Illuminance on the film in lux. */
+  illuminance: string;
+  /** Its standard uncertainty in stops; empty for the usual one. */
+  doubt: string;
+  /** Key of the light in which that was found, see `lights`; empty where it is not known. */
+  found_in: string;
+  /** Film speed as marked. */
+  film_speed: string;
+  /** How long the camera lies, in minutes; may be empty. */
+  minutes: string;
+}
+
+/** How long film may lie before fog shows. */
+export interface Dose {
+  /** Exposure at which fog begins to show, in lux seconds. */
+  fog_exposure_lx_s: number;
+  /** Illuminance on the film in lux. */
+  illuminance_lux: number;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+  /** Film speed, ISO arithmetic. */
+  film_speed: number;
+  /** Time until fog shows, in seconds. */
+  time_s: number;
+  /** Lower end of its 95 % interval in seconds: the time to keep to. */
+  time_low_s: number;
+  /** Upper end in seconds. */
+  time_high_s: number;
+  /** `30 min`. */
+  time_words: string;
+  /** `keep below 5 min; above 3 h it shows`. */
+  doubt_words: string;
+  /** The same leak in other lights; empty where the light in which it was found is not known. */
+  lights: DoseInLight[];
+  /** What a stated time comes to, or `null`. */
+  after: DoseAfter | null;
+  /** What has to be known, a sentence each. */
+  notices: string[];
+}
+
+/** The same leak in another light. */
+export interface DoseInLight {
+  /** Key of the light. */
+  key: string;
+  /** `in the sun`. */
+  words: string;
+  /** Illuminance outside in lux. */
+  outside_lux: number;
+  /** Illuminance on the film in lux. */
+  on_film_lux: number;
+  /** Time until fog shows, in seconds. */
+  time_s: number;
+  /** Lower end of its 95 % interval in seconds. */
+  time_low_s: number;
+  /** Upper end in seconds. */
+  time_high_s: number;
+  /** `30 min`. */
+  time_words: string;
+  /** The time to keep to: `5 min`. */
+  low_words: string;
+}
+
+/** The other way round: what a stated time comes to. */
+export interface DoseAfter {
+  /** The time in seconds. */
+  time_s: number;
+  /** Dose in lux seconds. */
+  dose_lx_s: number;
+  /** How far it lies above the exposure at which fog begins to show, in stops. */
+  above_fog_stops: number;
+  /** Illuminance on the film that begins to show after that time, in lux. */
+  fogging_lux: number;
+  /** A sentence. */
+  sentence: string;
+}
+
+/** Where light comes out in a photo. */
+export interface LeakPicture {
+  /** Marks over the picture, in its pixels. */
+  drawing: Drawing;
+  /** How many spots there are. */
+  spots: number;
+  /** `2 spots: light comes out here`. */
+  words: string;
+  /** What has to be known, a sentence each. */
+  notices: string[];
 }

@@ -43,6 +43,8 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["find_hole", bridge.find_hole],
   ["glare_sample", bridge.glare_sample],
   ["measure_glare", bridge.measure_glare],
+  ["dose", bridge.dose],
+  ["leak_picture", bridge.leak_picture],
 ]));
 
 const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });

@@ -7,7 +7,7 @@ use record::page::{Block, Sheet};
 use crate::drawing;
 
 /// The style that the page prints its sheets with.
-const STYLE: &str = include_str!("../../../www/style/sheet.css");
+const STYLE: &str = concat!(include_str!("../../../www/style/sheet.css"), include_str!("../../../www/style/back.css"));
 
 /// Text as it may stand between tags and in quoted attributes. Control characters, which HTML has no place for, become spaces.
 pub fn escaped(text: &str) -> String {

@@ -8,6 +8,7 @@ mod blades;
 mod check;
 mod clock;
 mod daylight;
+mod dose;
 mod drawing;
 mod error;
 mod exposure;
@@ -47,6 +48,7 @@ fn answer(mut call: lexopt::Parser) -> Answer {
     };
     match verb.as_str() {
         "exposure" => exposure::run(&mut call),
+        "dose" => dose::run(&mut call),
         "sun" => sun::run(&mut call),
         "daylight" => daylight::run(&mut call),
         "meter" => meter::run(&mut call),

@@ -54,6 +54,12 @@ lampblack glare JOB.json
     {{\"centre_px\": [X,Y], \"radius_px\": R, \"with_lens\": {{\"normal\": F,
     \"long\": F}}, \"without_lens\": {{\"normal\": F, \"long\": F}}}}; long and
     without_lens may be left out.
+lampblack dose --illuminance-lux E --speed S [--doubt U] [--minutes M]
+        [--found-in sun|overcast|office|home|dusk]
+    How long a loaded camera may lie before a leak of E lux on the film shows,
+    with the doubt, and what M minutes come to. U is the standard uncertainty
+    of E in stops, 1 without it; --found-in is the light that E was found in,
+    and gives the same leak in the others.
 lampblack judge FILE.json [--id ID]
     Outcome of an inspection with its reasons, limits and remedies, and what
     was not checked.

@@ -15,6 +15,7 @@ pub mod drawing;
 mod error;
 pub mod finding;
 pub mod glare;
+pub mod light_tight;
 pub mod meter;
 pub mod outcome;
 pub mod reference;

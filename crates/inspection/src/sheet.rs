@@ -9,6 +9,7 @@ use crate::catalogue::{self, Area};
 use crate::consistency::Consistency;
 use crate::drawing::{self, Drawing};
 use crate::finding::Condition;
+use crate::light_tight;
 use crate::meter::Judgement;
 use crate::outcome::Reason;
 use crate::reference::Reference;
@@ -112,6 +113,7 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     if let Some(consistency) = &examined.consistency {
         dials(&mut blocks, consistency);
     }
+    seals(&mut blocks, inspection);
     findings(&mut blocks, inspection);
     if !outcome.unchecked.is_empty() {
         blocks.push(Block::Heading(format!("Not checked: {}", outcome.unchecked.len())));
@@ -291,6 +293,28 @@ fn dials(blocks: &mut Vec<Block>, consistency: &Consistency) {
 }
 
 /// Area by area: what is not sound with its words, then the sound ones by name.
+/// The open back with what was found, and below it each place's risk by its number.
+fn seals(blocks: &mut Vec<Block>, inspection: &Inspection) {
+    let kind = inspection.camera.kind;
+    let Ok(seen) = inspection.light_tight.seen(kind) else { return };
+    let said: Vec<String> = seen
+        .iter()
+        .enumerate()
+        .filter(|(_, one)| !one.risk.is_empty())
+        .map(|(index, one)| format!("{} {}: {}", index + 1, words::sentence_case(one.place.name), one.risk))
+        .collect();
+    if said.is_empty() {
+        return;
+    }
+    blocks.push(Block::Heading("Seals".to_owned()));
+    blocks.push(Block::Drawing(light_tight::drawing(kind, inspection.light_tight.hinge_of(kind), &seen)));
+    blocks.push(Block::List(said));
+    let replace: Vec<String> = seen.into_iter().map(|one| one.replace).filter(|line| !line.is_empty()).collect();
+    if !replace.is_empty() {
+        blocks.push(Block::Paragraph(format!("To fit: {}", replace.join(" "))));
+    }
+}
+
 fn findings(blocks: &mut Vec<Block>, inspection: &Inspection) {
     let mut rows = Vec::new();
     for area in Area::ALL {

@@ -9,6 +9,7 @@ use crate::consistency::{self, Consistency, Equivalent};
 use crate::error::Error;
 use crate::finding::{Condition, Finding};
 use crate::glare;
+use crate::light_tight;
 use crate::meter::{self, Judgement, Run};
 use crate::outcome::{self, Outcome};
 use crate::reference::Reference;
@@ -51,6 +52,8 @@ pub struct Inspection {
     pub glare: Vec<glare::Measured>,
     /// A picture of an opening that the person keeps: its id, and which of the check's shots it shows.
     pub aperture_picture: Option<(String, usize)>,
+    /// The careful look at the seals, and the lamp inside.
+    pub light_tight: light_tight::Check,
     /// The consistency check, in the order it was taken.
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
@@ -68,6 +71,7 @@ impl Inspection {
             aperture: None,
             glare: Vec::new(),
             aperture_picture: None,
+            light_tight: light_tight::Check::default(),
             consistency: Vec::new(),
             costs: Costs::default(),
         }

@@ -2,8 +2,15 @@
 //!
 //! Not here: what a camera gives it (`inspection`).
 
+mod dose;
+
 use crate::error::Error;
 use crate::quantity::{FilmSpeed, Stops};
+
+pub use dose::{
+    FOG_THRESHOLD_STOPS, LEAK_DOUBT_STOPS, Lasting, SURROUNDING_DOUBT_STOPS, SURROUNDINGS, Surrounding,
+    attenuation_needed, density_of, dose, dose_above_fog, fog_exposure, fogging_illuminance, lasting, leak_in,
+};
 
 /// The three kinds of film, each with its own way to a speed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

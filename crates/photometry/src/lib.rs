@@ -26,7 +26,11 @@ pub use exposure::{
     f_number_for, film_speed_for, illuminance, implied_reflectance, incident_to_card_difference, luminance,
     luminance_of_matt_surface, metered_exposure, speed_value, time_for, time_value,
 };
-pub use film::{FilmKind, Latitude, logarithmic_speed, stops_between};
+pub use film::{
+    FOG_THRESHOLD_STOPS, FilmKind, LEAK_DOUBT_STOPS, Lasting, Latitude, SURROUNDING_DOUBT_STOPS, SURROUNDINGS,
+    Surrounding, attenuation_needed, density_of, dose, dose_above_fog, fog_exposure, fogging_illuminance, lasting,
+    leak_in, logarithmic_speed, stops_between,
+};
 pub use quantity::{Elevation, Ev, ExposureTime, FNumber, FilmSpeed, Illuminance, Luminance, Stops};
 pub use scale::{
     F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, Scale, TIME_MARKS_MODERN, TIME_MARKS_MODERN_MORE,

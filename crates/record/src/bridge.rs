@@ -226,6 +226,7 @@ pub fn lists() -> Lists {
         signals: Signal::ALL.iter().map(|signal| choice(signal.key(), signal.words(), signal.help())).collect(),
         model_skies: sky::model_skies().iter().map(|(key, words)| choice(key, words, "")).collect(),
         screens: sky::screen_kinds().iter().map(|(key, words)| choice(key, words, "")).collect(),
+        lights: crate::dose::lights(),
         skies: SKY_WORDS
             .iter()
             .map(|word| {

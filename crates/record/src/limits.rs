@@ -127,6 +127,11 @@ pub fn check(inspection: &Inspection) -> Result<(), Error> {
         short(&foreign.path, NAME_BYTES, "name of an unknown key")?;
         short(&foreign.json, FOREIGN_BYTES, "value of an unknown key")?;
     }
+    most(inspection.light_tight.places.len(), MOMENTS, "places of the open back")?;
+    most(inspection.light_tight.derived.len(), MOMENTS, "conditions from the look")?;
+    for look in &inspection.light_tight.places {
+        short(&look.place, NAME_BYTES, "name of a place")?;
+    }
     most(inspection.shutter.takes.len(), TAKES, "takes of the shutter")?;
     inspection.shutter.takes.iter().try_for_each(check_take)?;
     most(inspection.aperture.openings.len(), OPENINGS, "photos of openings")?;

@@ -4,6 +4,7 @@
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
 mod aperture;
+mod light_tight;
 mod photo;
 mod round;
 mod shutter;
@@ -14,6 +15,7 @@ use serde::{Deserialize, Serialize};
 use crate::v1;
 
 pub use aperture::{ApertureView, FoundOpening, GlarePhotos, GlareSample, Hole, PictureAbout, SetupView};
+pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LeakPicture, LightTightView, PlaceView};
 pub use photo::{CalibrationEntry, DoubtPart, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch};
 pub use round::StepView;
 pub use shutter::{
@@ -42,7 +44,7 @@ pub struct Drawing {
 pub struct Mark {
     /// `line` (x, y to x2, y2), `rectangle` (corner x, y to x2, y2), `dot` (centre x, y, radius x2), `text` (x, y) or `path` (`points`).
     pub shape: String,
-    /// What it stands for, and so how it looks: `band`, `zero`, `rule`, `over`, `under`, `whisker`, `fit`, `doubt`, `label`.
+    /// What it stands for, and so how it looks: `band`, `zero`, `rule`, `over`, `under`, `whisker`, `fit`, `doubt`, `label`, and those of the open back.
     pub role: String,
     /// Units from the left.
     pub x: f64,
@@ -83,6 +85,8 @@ pub struct View {
     pub shutter: ShutterView,
     /// The openings, and the light that the lens scatters.
     pub aperture: ApertureView,
+    /// The seals on the open back.
+    pub light_tight: LightTightView,
     /// One bar per effect of the consistency check.
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
@@ -224,6 +228,8 @@ pub struct Lists {
     pub shutter_tolerances: Vec<Choice>,
     /// Signals that a shutter can be measured by.
     pub signals: Vec<Choice>,
+    /// Lights in which a loaded camera lies.
+    pub lights: Vec<Choice>,
     /// Words for the sky.
     pub skies: Vec<Choice>,
     /// Skies that light can be reckoned for.

@@ -8,6 +8,7 @@
 
 mod aperture;
 mod lens_measurements;
+mod light_tight;
 mod shutter;
 
 use schemars::JsonSchema;
@@ -15,6 +16,7 @@ use serde::{Deserialize, Serialize};
 
 pub use aperture::{Aperture, ApertureResult, OddBladeResult, OpeningShot, StopResult};
 pub use lens_measurements::{GlareMeasured, LensComparison, LensMeasurements};
+pub use light_tight::{Derived, LightTight, LightTightResult, PlaceLook, PlaceResult};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
 
 /// The value of `format` in an inspection file.
@@ -58,6 +60,8 @@ pub struct Inspection {
     pub aperture: Aperture,
     /// How much light the lens scatters.
     pub lens_measurements: LensMeasurements,
+    /// What was found at the seals, by finger and by lamp.
+    pub light_tight: LightTight,
     /// What mending would cost and what the camera is worth, if entered.
     pub costs: Costs,
     /// Free text.
@@ -362,6 +366,8 @@ pub struct Worked {
     pub aperture: Option<ApertureResult>,
     /// The lens's measurements, compared.
     pub lens_measurements: Option<LensComparison>,
+    /// The careful look at the seals.
+    pub light_tight: Option<LightTightResult>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
 }

@@ -5,6 +5,7 @@
 //! worked out here; colours and line widths belong to whoever shows it.
 
 mod aperture;
+pub mod back;
 mod day;
 mod meter;
 mod shutter;
@@ -56,6 +57,30 @@ pub enum Role {
     Indicated,
     /// Lettering.
     Label,
+    /// The outline of a body or door.
+    Body,
+    /// A word beside a diagram.
+    Caption,
+    /// A part drawn for orientation.
+    Part,
+    /// A place of which nothing is known yet.
+    Place,
+    /// A place found sound.
+    PlaceSound,
+    /// A place found worn, and doing its work.
+    PlaceWorn,
+    /// A place found faulty or failed.
+    PlaceBad,
+    /// A place that a test roll points at.
+    Suspected,
+    /// The place in hand.
+    InHand,
+    /// The disc behind a place's number.
+    Tag,
+    /// A place's number.
+    Number,
+    /// A ray of light that comes out.
+    Ray,
 }
 
 impl Role {
@@ -72,6 +97,18 @@ impl Role {
             Role::Doubt => "doubt",
             Role::Indicated => "indicated",
             Role::Label => "label",
+            Role::Body => "body",
+            Role::Caption => "caption",
+            Role::Part => "part",
+            Role::Place => "place",
+            Role::PlaceSound => "place-sound",
+            Role::PlaceWorn => "place-worn",
+            Role::PlaceBad => "place-bad",
+            Role::Suspected => "suspected",
+            Role::InHand => "in-hand",
+            Role::Tag => "tag",
+            Role::Number => "number",
+            Role::Ray => "ray",
         }
     }
 }

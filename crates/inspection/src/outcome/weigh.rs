@@ -8,6 +8,7 @@ use super::{Evidence, Reason, Unchecked};
 use crate::catalogue::{self, Point};
 use crate::consistency::Consistency;
 use crate::finding::{Condition, Finding};
+use crate::light_tight;
 use crate::meter;
 use crate::remedy::DialAdvice;
 use crate::shutter;
@@ -84,6 +85,18 @@ fn weigh_points(inspection: &Inspection, weighed: &mut Weighed) {
             }
             _ => {}
         }
+    }
+}
+
+/// Light that comes out is light that comes in.
+fn weigh_lamp(inspection: &Inspection, weighed: &mut Weighed) {
+    let Ok(seen) = inspection.light_tight.seen(inspection.camera.kind) else { return };
+    for one in light_tight::leaking(&seen) {
+        let Some(point) = catalogue::point(one.place.point) else { continue };
+        weighed.service.push(Reason {
+            text: format!("With a lamp inside, light comes out here: {}. It spoils film.", one.place.name),
+            evidence: about(point),
+        });
     }
 }
 
@@ -207,6 +220,7 @@ pub(super) fn all(
 ) -> Weighed {
     let mut weighed = Weighed::default();
     weigh_points(inspection, &mut weighed);
+    weigh_lamp(inspection, &mut weighed);
     weigh_shutter(inspection, shutter, &mut weighed);
     weigh_meter(inspection, meter, &mut weighed);
     weigh_consistency(consistency, &mut weighed);

@@ -284,6 +284,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
     }
     super::shutter::settle(&mut record.shutter)?;
     super::aperture::settle(&mut record.aperture)?;
+    super::light_tight::settle(record)?;
     let (times, f_numbers) = (record.camera.times.clone(), record.lens.f_numbers.clone());
     let dials = Dials {
         times: times.iter().map(String::as_str).collect(),
@@ -467,5 +468,17 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let shutter = super::shutter::check(record, &camera.times)?;
     let (aperture, aperture_picture) = super::aperture::check(record, &camera.f_numbers)?;
     let glare = super::aperture::glare(record)?;
-    Ok(Inspection { camera, findings, meter, shutter, aperture, glare, aperture_picture, consistency, costs })
+    let light_tight = super::light_tight::check(&record.light_tight)?;
+    Ok(Inspection {
+        camera,
+        findings,
+        meter,
+        shutter,
+        aperture,
+        glare,
+        aperture_picture,
+        consistency,
+        costs,
+        light_tight,
+    })
 }

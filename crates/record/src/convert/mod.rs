@@ -5,6 +5,7 @@
 
 mod aperture;
 mod inputs;
+mod light_tight;
 mod number;
 mod shown;
 mod shutter;

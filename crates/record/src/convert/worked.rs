@@ -95,6 +95,7 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         shutter: examined.shutter.as_ref().map(super::shutter::result),
         aperture: examined.aperture.as_ref().map(super::aperture::result),
         lens_measurements: examined.glare.as_ref().map(super::aperture::comparison),
+        light_tight: super::light_tight::result(domain),
         consistency: examined.consistency.as_ref().map(consistency),
     }
 }
