@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, Dose, DoseAsked, LeakPicture, FrameStrips, FrameTable, Inspection, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, Dose, DoseAsked, LeakPicture, CalibrationEntry, CityChoice, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -52,3 +52,35 @@ export function measure_frames(table: FrameTable, about: TakeAbout): MeasuredTak
 export function dose(asked: DoseAsked): Dose;
 /** Where light comes out: two pictures of the same size, four bytes a pixel, with the lamp on and with it off. */
 export function leak_picture(on: Uint8ClampedArray, off: Uint8ClampedArray, width: number, height: number): LeakPicture;
+/** What the original bytes of a photo say. */
+export function photo_head(bytes: Uint8Array): PhotoHead;
+/** Adds a strip of the upright picture to what was added up of a patch. */
+export function photo_strip(before: PatchSums, rgba: Uint8ClampedArray, width: number, left: number, top: number): PatchSums;
+/** The light of a patch, by the phone's calibration where there is one. */
+export function photo_light(bytes: Uint8Array, patch: PatchSums | null, calibration: PhoneCalibration | null): PhotoLight;
+/** A phone's calibration from photos beside a trusted meter. */
+export function calibrate_phone(entries: CalibrationEntry[], meter_doubt: string, phone: string, against: string, now: string): PhoneCalibration;
+/** What the calibrations of one phone and lens say of one another. */
+export function calibration_history(entries: PhoneCalibration[]): string[];
+/** Large cities to choose in place of a position. */
+export function cities(): CityChoice[];
+/** Sun and sky at a time and place; `zone_min` is what the clock on the wall is ahead of UTC. */
+export function sun_view(at: string, zone_min: number, latitude: string, longitude: string, sky: string): SunView;
+/** The screen as a lamp in a place of so many device pixels. */
+export function lamp_view(white: string, meter_doubt: string, kind: string, width_px: number, height_px: number): LampView;
+/** What a picture's file says of itself. */
+export function picture_about(bytes: Uint8Array): PictureAbout;
+/** How often a picture of this size is averaged down. */
+export function picture_factor(width: number, height: number): number;
+/** Light of a strip of a canvas, averaged over squares. */
+export function picture_strip(rgba: Uint8ClampedArray, width: number, height: number, factor: number): Float32Array;
+/** The opening about a tap in pixels of the averaged picture. */
+export function find_opening(light: Float32Array, width: number, height: number, x: number, y: number, shown: string, dial: string[]): FoundOpening;
+/** Photos with their marks and sides guessed, in the order they were taken. */
+export function guess_openings(openings: OpeningShot[], dial: string[]): OpeningShot[];
+/** The black hole about a tap, in pixels of the whole picture. */
+export function find_hole(light: Float32Array, width: number, height: number, x: number, y: number, factor: number): Hole;
+/** Light of a hole and its field, from the part of the picture that the hole asks for. */
+export function glare_sample(rgba: Uint8ClampedArray, hole: Hole, ev100: number | undefined, name: string): GlareSample;
+/** What a lens scatters. */
+export function measure_glare(photos: GlarePhotos, now: string): GlareMeasured;

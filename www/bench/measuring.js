@@ -1,17 +1,14 @@
 /**
  * What the bench is asked about a take: a recording or a clip goes in, its shots with their times come out.
- * Not here: questions about the record (`client.js`); catching a recording or reading a clip's frames (`capture`).
+ * Not here: questions about pictures (`picturing.js`) and the record (`client.js`); catching a recording or reading a clip's frames (`capture`).
  *
  * @import { FrameStrips, FrameTable, Listening, MeasuredTake, Movie, MovieBox, TakeAbout } from "./shapes.js"
  */
 
-import { Messenger } from "./messenger.js";
+import { Picturing } from "./picturing.js";
 
 /** The questions that measure; each promise can reject with a `BenchError` whose message is a sentence to show. */
-export class Measuring {
-  /** @protected */
-  messenger = new Messenger();
-
+export class Measuring extends Picturing {
   /**
    * @param {Float32Array[]} channels One or two, of full scale 1.
    * @param {number} rate In hertz.

@@ -33,6 +33,10 @@ export interface Inspection {
   shutter: Shutter;
   /** What was found at the seals, by finger and by lamp. */
   light_tight: LightTight;
+  /** The openings at the marked f-numbers. */
+  aperture: Aperture;
+  /** How much light the lens scatters. */
+  lens_measurements: LensMeasurements;
   /** What mending would cost and what the camera is worth, if entered. */
   costs: Costs;
   /** Free text. */
@@ -117,8 +121,10 @@ export interface Meter {
 export interface Run {
   /** When it was begun. */
   started: string;
-  /** What it was held against. */
+  /** What it was held against first. */
   reference: Reference;
+  /** What other levels were held against. */
+  more_references: Reference[];
   /** Half-width of the tolerance in stops. */
   tolerance_stops: number;
   /** Speed of the film in hand, as marked; the dial is set to it. */
@@ -155,6 +161,10 @@ export interface Level {
 export interface ReferenceValue {
   /** `setting`, `ev`, `illuminance`, `luminance` or `sky`. */
   way: string;
+  /** Which reference: 0 for the run's first, n for the n-th of `more_references`. */
+  source: number;
+  /** Standard uncertainty of this light alone in stops, where it was worked out with one; it stands for the reference's own. */
+  own_doubt_stops: number | null;
   /** For `setting`: time, f-number and film speed that the reference says. */
   setting: Setting | null;
   /** For `ev` (EV at ISO 100), `illuminance` (lux) and `luminance` (cd/m²): the number as typed. */
@@ -295,6 +305,10 @@ export interface Worked {
   shutter: ShutterResult | null;
   /** The careful look at the seals. */
   light_tight: LightTightResult | null;
+  /** The aperture, judged. */
+  aperture: ApertureResult | null;
+  /** The lens's measurements, compared. */
+  lens_measurements: LensComparison | null;
   /** The consistency check. */
   consistency: ConsistencyResult | null;
 }
@@ -303,7 +317,7 @@ export interface Worked {
 export interface Reason {
   /** The sentence. */
   text: string;
-  /** `point`, `meter`, `shutter`, `consistency` or `costs`. */
+  /** `point`, `meter`, `shutter`, `aperture`, `consistency` or `costs`. */
   about: string;
   /** Key of the point where `about` is `point`, else empty. */
   point: string;
@@ -689,12 +703,14 @@ export interface View {
   meter_plot: Drawing | null;
   /** One bar about zero per level of the judged run. */
   meter_bars: Drawing[];
-  /** The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`. */
-  references: ReferenceView[];
+  /** The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`. */
+  references: ReferenceView[][];
   /** The shutter. */
   shutter: ShutterView;
   /** The seals on the open back. */
   light_tight: LightTightView;
+  /** The openings, and the light that the lens scatters. */
+  aperture: ApertureView;
   /** One bar per effect of the consistency check. */
   consistency_bars: Drawing[];
   /** `1/125 · f/8 · ISO 100` per entry of the consistency check. */
@@ -769,6 +785,8 @@ export interface ReferenceView {
   doubts: string;
   /** Why those doubts. */
   why: string;
+  /** What would make them smaller. */
+  better: string;
   /** What has to be known about constants and cards, or empty. */
   constants: string;
 }
@@ -831,6 +849,10 @@ export interface Lists {
   lights: Choice[];
   /** Words for the sky. */
   skies: Choice[];
+  /** Skies that light can be reckoned for. */
+  model_skies: Choice[];
+  /** Kinds of screen. */
+  screens: Choice[];
   /** What the meter looks at when a lux reading is the reference. */
   surfaces: Choice[];
   /** The constants in use, their permitted ranges and reasons, a sentence each. */
@@ -875,6 +897,8 @@ export interface ReferenceChoice {
   shared_doubt_stops: number;
   /** Why those. */
   why: string;
+  /** What would make them smaller. */
+  better: string;
   /** The ways a level can be entered, the usual one first: `setting`, `ev`, `illuminance`, `luminance`, `sky`. */
   ways: string[];
   /** What has to be known about constants and cards, or empty. */
@@ -929,11 +953,11 @@ export interface Sheet {
 
 /** One block of the sheet; which fields are used depends on `kind`. */
 export interface Block {
-  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `small`. */
+  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`. */
   kind: string;
   /** The text of a title, heading, paragraph or small line; the outcome's word. */
   text: string;
-  /** `outcome`: its key. */
+  /** `outcome`: its key. `picture`: the id of the kept picture; its text says what it shows, and a drawing may lie over it. */
   key: string;
   /** `list`: items. `table`: column heads. */
   items: string[];
@@ -1123,6 +1147,466 @@ export interface StepView {
   left_s: number;
   /** Keys of the points that are looked at meanwhile. */
   meanwhile: string[];
+}
+
+/** What a photo's file says of itself. A place is never among it. */
+export interface PhotoHead {
+  /** Size of the picture as it stands upright; 0 where the file does not say. */
+  width_px: number;
+  /** The same. */
+  height_px: number;
+  /** Which phone and lens, the same for every photo by it; empty where the file does not say. */
+  phone: string;
+  /** `f/1.8, 1/125 s, ISO 64`. */
+  exposure_words: string;
+  /** Why it cannot be measured, a sentence each. */
+  refusals: string[];
+}
+
+/** A rectangle of the upright picture in pixels. */
+export interface PhotoPatch {
+  /** Left column. */
+  x: number;
+  /** Top row. */
+  y: number;
+  /** Columns. */
+  width: number;
+  /** Rows. */
+  height: number;
+}
+
+/** What was added up of a patch so far, strip by strip. */
+export interface PatchSums {
+  /** The patch. */
+  patch: PhotoPatch;
+  /** Light of each block; empty before the first strip. */
+  light: number[];
+  /** Pixels of each block. */
+  counts: number[];
+  /** Clipped pixels. */
+  clipped: number;
+  /** Nearly black pixels. */
+  black: number;
+}
+
+/** A phone's calibration as the page keeps it. */
+export interface PhoneCalibration {
+  /** Which phone and lens, from [`PhotoHead::phone`]. */
+  phone: string;
+  /** When it was made. */
+  at: string;
+  /** What was trusted, in the person's words. */
+  against: string;
+  /** What is added to the EV of its photos, in stops. */
+  offset_stops: number;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+  /** Slope of its tone curve, where known. */
+  tone_slope: number | null;
+  /** How far its own brightness value usually lies above the exposure, in stops. */
+  brightness_difference_stops: number | null;
+  /** Photos that it rests on. */
+  photos: number;
+  /** `+0.32 ± 0.28 stop from three photos`. */
+  words: string;
+  /** What was noticed. */
+  notices: string[];
+}
+
+/** One part of a doubt. */
+export interface DoubtPart {
+  /** What it comes from. */
+  name: string;
+  /** `±0.20 stop`, expanded. */
+  words: string;
+}
+
+/** The light of a patch, or why there is none. */
+export interface PhotoLight {
+  /** Why it cannot be measured, a sentence each; then nothing else counts. */
+  refusals: string[];
+  /** What has to be known. */
+  notices: string[];
+  /** `EV 10.3`. */
+  ev_words: string;
+  /** `±0.9 stop`. */
+  doubt_words: string;
+  /** `161 cd/m²`. */
+  luminance_words: string;
+  /** The parts of the doubt, the largest first. */
+  parts: DoubtPart[];
+  /** The EV at ISO 100 as it goes into a level: `10.32`. */
+  typed: string;
+  /** Standard uncertainty that is new in every photo, in stops. */
+  each_doubt_stops: number;
+  /** Standard uncertainty that every photo by this phone shares, in stops. */
+  shared_doubt_stops: number;
+  /** For calibrating: EV of the exposure alone. */
+  settings_ev100: number;
+  /** For calibrating: how far the patch lies above the mid-tone, in stops. */
+  tone_stops: number;
+  /** For calibrating: the phone's own brightness value against the exposure, in stops. */
+  brightness_difference_stops: number | null;
+}
+
+/** One photo for calibrating a phone. */
+export interface CalibrationEntry {
+  /** From [`PhotoLight`]. */
+  settings_ev100: number;
+  /** From [`PhotoLight`]. */
+  tone_stops: number;
+  /** From [`PhotoLight`]. */
+  brightness_difference_stops: number | null;
+  /** EV at ISO 100 by the trusted meter, as typed; empty for a photo of the same light with the slider moved. */
+  typed: string;
+}
+
+/** Sun and sky at a place and time. */
+export interface SunView {
+  /** `51.2°, south-west`. */
+  sun_words: string;
+  /** Why no light can be reckoned, or empty. */
+  refusal: string;
+  /** The light on each surface; empty where there is none. */
+  surfaces: SunSurface[];
+  /** What to mind. */
+  notices: string[];
+  /** The day with now marked. */
+  plot: Drawing | null;
+  /** `good to a third of a stop from 10:20 to 15:40`. */
+  good_words: string;
+}
+
+/** The light on one surface. */
+export interface SunSurface {
+  /** Key: `horizontal`, `facing-sun`, `upright`. */
+  key: string;
+  /** `a flat surface`. */
+  words: string;
+  /** Whether it is the one that is known best now. */
+  best: boolean;
+  /** `82 klx`. */
+  lux_words: string;
+  /** `EV 15.0`. */
+  ev_words: string;
+  /** `±0.7 stop`. */
+  doubt_words: string;
+  /** `sunny 16 reads 0.2 stop high for …`. */
+  sunny16_words: string;
+  /** Illuminance in lux as it goes into a level. */
+  typed: string;
+  /** Standard uncertainty that is new at every reading, in stops. */
+  each_doubt_stops: number;
+  /** Standard uncertainty that all readings of an hour share, in stops. */
+  shared_doubt_stops: number;
+}
+
+/** A large city to choose in place of a position. */
+export interface CityChoice {
+  /** Name. */
+  name: string;
+  /** Latitude in degrees as typed, north positive. */
+  latitude: string;
+  /** Longitude in degrees as typed, east positive. */
+  longitude: string;
+}
+
+/** The screen as a lamp. */
+export interface LampView {
+  /** Width of the field in device pixels: whole tiles. */
+  width_px: number;
+  /** Height of the field in device pixels. */
+  height_px: number;
+  /** Device pixels along the side of a tile. */
+  tile_px: number;
+  /** `full white EV 11.3, read by a trusted meter`. */
+  white_words: string;
+  /** Standard uncertainty that all steps share, in stops. */
+  shared_doubt_stops: number;
+  /** Whether a trusted meter has read full white. */
+  calibrated: boolean;
+  /** The steps, full white first. */
+  steps: LampStep[];
+}
+
+/** A step of the lamp. */
+export interface LampStep {
+  /** `1/8`: share of the device pixels that are white. */
+  key: string;
+  /** `3 stops down, 1 cell in 8 white`. */
+  words: string;
+  /** `EV 8.3`. */
+  ev_words: string;
+  /** EV at ISO 100 as it goes into a level. */
+  typed: string;
+  /** Standard uncertainty that is new at this step, in stops. */
+  each_doubt_stops: number;
+  /** One tile, row by row: 255 where a device pixel is white, 0 where it is black. */
+  tile: number[];
+}
+
+/** The aperture check. */
+export interface Aperture {
+  /** Key of the tolerance, see `inspection::aperture::TOLERANCES`, or `own`; empty for the usual one. */
+  tolerance: string;
+  /** For `own`: its half-width as typed. */
+  own_tolerance: string;
+  /** The same in stops. */
+  own_tolerance_stops: number | null;
+  /** Number of blades as typed, where the person counted them. */
+  blades: string;
+  /** The same as a number. */
+  blade_count: number | null;
+  /** The photos, in the order they are shown. */
+  openings: OpeningShot[];
+}
+
+/** One photo of an opening; lengths are pixels of the picture as it was measured, averaged down. */
+export interface OpeningShot {
+  /** Name of the picture's file. */
+  source: string;
+  /** When it was taken in milliseconds since 1970, or the file's own time; only its order counts. */
+  taken_ms: number;
+  /** The marked f-number it counts for, or empty. */
+  f_number: string;
+  /** From which side the ring came: `open`, `closed`, or empty. */
+  side: string;
+  /** `true` where the person left it out. */
+  dropped: boolean;
+  /** Width of the measured picture. */
+  width_px: number;
+  /** Height of the measured picture. */
+  height_px: number;
+  /** Area of the opening; `null` where none was found. */
+  area_px: number | null;
+  /** Length of its edge. */
+  perimeter_px: number;
+  /** How far the edge may be shifted, one standard uncertainty. */
+  edge_doubt_px: number;
+  /** Relative standard uncertainty of the area from all else. */
+  noise: number;
+  /** Middle of the opening, from the left and from the top. */
+  centre_px: number[];
+  /** Distance of the edge from the middle along rays, from the right on and clockwise as seen. */
+  outline_px: number[];
+  /** What has to be known about it. */
+  notices: TimingNotice[];
+  /** Id of the kept picture, or empty. */
+  photo: string;
+}
+
+/** The aperture, judged. */
+export interface ApertureResult {
+  /** One word for all of it: `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** `5 of 6 stopped-down marks within`. */
+  headline: string;
+  /** One sentence on how the error runs over the marks. */
+  pattern: string;
+  /** The tolerance in words with where it comes from. */
+  tolerance_words: string;
+  /** Mark by mark, from the widest. */
+  stops: StopResult[];
+  /** Marked f-numbers of the lens without a photo, as said. */
+  missing: string[];
+  /** Neighbours that give the same opening, a sentence each. */
+  same: string[];
+  /** Number of blades, where it is known. */
+  blade_count: number | null;
+  /** Blades that sit off. */
+  odd_blades: OddBladeResult[];
+  /** Standard deviation of one setting in stops, where marks were taken more than once. */
+  repeatability_stops: number | null;
+  /** How much wider the openings are from the open side in stops, where both sides were taken. */
+  hysteresis_stops: number | null;
+  /** How the iris repeats and whether the side matters, a sentence each. */
+  settling: string[];
+  /** What would settle what is open, or empty. */
+  settle: string;
+  /** What a person should know before trusting it. */
+  notices: string[];
+}
+
+/** One marked f-number. */
+export interface StopResult {
+  /** The mark: `5.6`. */
+  f_number: string;
+  /** As shown: `f/5.6`. */
+  label: string;
+  /** `true` for the widest mark, which shows a fixed ring. */
+  widest: boolean;
+  /** How many photos count. */
+  shots: number;
+  /** Aperture error in stops, + is too wide; `null` where there is no opening. */
+  error_stops: Estimate | null;
+  /** Half-width of the tolerance in stops. */
+  tolerance_stops: number;
+  /** Probability that the true error is within the tolerance. */
+  conformity: number;
+  /** `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** Root mean square of the outline's harmonics 2 to 4, as a share of its radius; `null` where there is no opening. */
+  roundness: number | null;
+  /** `0.3 under`. */
+  error_words: string;
+  /** `±0.03`. */
+  doubt_words: string;
+  /** `one photo`. */
+  how_words: string;
+  /** What has to be known about it, a sentence each. */
+  notices: string[];
+}
+
+/** A blade that sits off. */
+export interface OddBladeResult {
+  /** Where its middle lies in the picture, from the right on and clockwise, in degrees. */
+  angle_deg: number;
+  /** How far, as a share of the blades' distance: + hangs back, − sticks in. */
+  deviation: number;
+  /** A sentence. */
+  words: string;
+}
+
+/** What was measured of the lens's glass. */
+export interface LensMeasurements {
+  /** Each measurement of scattered light, in the order they were made. */
+  glare: GlareMeasured[];
+}
+
+/** One measurement of scattered light. */
+export interface GlareMeasured {
+  /** When it was made. */
+  at: string;
+  /** What it is of: `before cleaning`, `after cleaning`, or the person's own words. */
+  label: string;
+  /** Light of the black hole over that of the field, without what phone and box scatter. */
+  glare_index: number;
+  /** Its standard uncertainty. */
+  standard_uncertainty: number;
+  /** `two-exposure` or `single`. */
+  method: string;
+  /** What has to be known about it. */
+  notices: TimingNotice[];
+}
+
+/** The measurements, compared. */
+export interface LensComparison {
+  /** The last against the first, a sentence. */
+  sentence: string;
+  /** `2.1 % ± 0.4 %` for each measurement. */
+  figures: string[];
+  /** What a person should know before trusting it. */
+  notices: string[];
+}
+
+/** What a picture's file says before its pixels are looked at. */
+export interface PictureAbout {
+  /** Width as seen, 0 where the file does not say. */
+  width_px: number;
+  /** Height as seen, 0 where the file does not say. */
+  height_px: number;
+  /** When it was taken by the phone's own clock, in milliseconds; `null` where the file does not say. */
+  taken_ms: number | null;
+  /** Exposure value at ISO 100; `null` where the file does not say. */
+  ev100: number | null;
+  /** `1/60 s, f/1.8, ISO 100`, or empty. */
+  exposure_words: string;
+  /** How often it is averaged down before an opening is measured. */
+  factor: number;
+  /** Why it cannot be measured, or empty. */
+  refusal: string;
+}
+
+/** An opening found in one photo. */
+export interface FoundOpening {
+  /** As it is kept; without an area where none was found. */
+  opening: OpeningShot;
+  /** Its outline over the picture. */
+  outline: Drawing | null;
+  /** What the set-up is like. */
+  checks: SetupView[];
+}
+
+/** One thing of the set-up. */
+export interface SetupView {
+  /** Whether it is as it must be. */
+  good: boolean;
+  /** A sentence. */
+  text: string;
+}
+
+/** The aperture as its pages show it. */
+export interface ApertureView {
+  /** The judged aperture's error over the marks, or `null`. */
+  plot: Drawing | null;
+  /** One bar about zero for each judged mark. */
+  bars: Drawing[];
+  /** The outline of each photo's opening, in the order of the photos; `null` where there is none. */
+  outlines: (Drawing | null)[];
+  /** What has to be known of each photo, in the order of the photos. */
+  notices: string[][];
+  /** The tolerances to choose from. */
+  tolerances: Choice[];
+  /** What the figure of scattered light means. */
+  glare_meaning: string;
+}
+
+/** A round hole found in one photo, in pixels of the picture. */
+export interface Hole {
+  /** From the left. */
+  x: number;
+  /** From the top. */
+  y: number;
+  /** Its radius. */
+  radius: number;
+  /** Left edge of the part of the picture that is needed to measure it. */
+  left: number;
+  /** Its upper edge. */
+  top: number;
+  /** Its width. */
+  width: number;
+  /** Its height. */
+  height: number;
+  /** The circle over the picture. */
+  outline: Drawing | null;
+}
+
+/** Light of a hole and its field in one photo. */
+export interface GlareSample {
+  /** Mean light of the hole. */
+  hole: number;
+  /** Mean light of the field. */
+  field: number;
+  /** How far the field's sectors lie apart, as a share of their mean. */
+  field_spread: number;
+  /** Light near the hole's rim over that of its middle. */
+  slope: number;
+  /** Share of burnt-out pixels of the field. */
+  field_clipped: number;
+  /** Share of crushed pixels of the hole. */
+  hole_crushed: number;
+  /** Exposure value at ISO 100 of the photo, where its file says it. */
+  ev100: number | null;
+  /** Name of the picture, for sentences. */
+  name: string;
+}
+
+/** The photos of one measurement of scattered light. */
+export interface GlarePhotos {
+  /** What it is of. */
+  label: string;
+  /** Through the lens, the field at mid-grey. */
+  with_normal: GlareSample | null;
+  /** Through the lens, exposed longer. */
+  with_long: GlareSample | null;
+  /** Without the lens, the field at mid-grey. */
+  without_normal: GlareSample | null;
+  /** Without the lens, exposed longer. */
+  without_long: GlareSample | null;
 }
 
 /** The careful look at the seals, and the lamp inside. */

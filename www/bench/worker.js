@@ -29,6 +29,22 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["measure_frames", bridge.measure_frames],
   ["dose", bridge.dose],
   ["leak_picture", bridge.leak_picture],
+  ["photo_head", bridge.photo_head],
+  ["photo_strip", bridge.photo_strip],
+  ["photo_light", bridge.photo_light],
+  ["calibrate_phone", bridge.calibrate_phone],
+  ["calibration_history", bridge.calibration_history],
+  ["cities", bridge.cities],
+  ["sun_view", bridge.sun_view],
+  ["lamp_view", bridge.lamp_view],
+  ["picture_about", bridge.picture_about],
+  ["picture_factor", bridge.picture_factor],
+  ["picture_strip", bridge.picture_strip],
+  ["find_opening", bridge.find_opening],
+  ["guess_openings", bridge.guess_openings],
+  ["find_hole", bridge.find_hole],
+  ["glare_sample", bridge.glare_sample],
+  ["measure_glare", bridge.measure_glare],
 ]));
 
 const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });

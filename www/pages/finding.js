@@ -73,7 +73,7 @@ export function dropPicture(hand, point, id) {
   return hand.apply((draft) => {
     const finding = findingOf(draft, point);
     finding.photos = finding.photos.filter((one) => one !== id);
-    if (!draft.findings.some((one) => one.photos.includes(id))) {
+    if (!draft.findings.some((one) => one.photos.includes(id)) && !draft.aperture.openings.some((one) => one.photo === id)) {
       draft.photos = draft.photos.filter((one) => one.id !== id);
     }
   }, "picture removed");

@@ -41,6 +41,8 @@ function areas(hand) {
       <li class="leads split"><a href=${to("seals")}>Seals on the open back</a><span>${hand.view.light_tight.progress}</span></li>
       <li class="leads split"><a href=${to("tight")}>Without film: lamp inside</a><span>${hand.view.light_tight.lamp_words}</span></li>
       <li class="leads split"><a href=${to("shutter")}>Shutter: every marked time</a><span>${result?.shutter?.headline ?? "not yet"}</span></li>
+      <li class="leads split"><a href=${to("openings")}>Openings: every marked f-number</a><span>${result?.aperture?.headline ?? "not yet"}</span></li>
+      <li class="leads split"><a href=${to("glare")}>Light scattered by the lens</a><span>${result?.lens_measurements?.figures.at(-1) ?? "not yet"}</span></li>
       ${camera.meter_shows === "none" ? nothing : html`<li class="leads split"><a href=${to("meter")}>Meter against a reference</a><span>${result?.meter?.headline ?? "not yet"}</span></li>
       <li class="leads split"><a href=${to("consistency")}>Dials against one another</a><span>${meter.consistency.length > 0 ? `${meter.consistency.length} settings` : "not yet"}</span></li>`}
     </ul>`;

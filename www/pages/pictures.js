@@ -11,10 +11,10 @@ const addresses = new Map();
 
 /**
  * @param {string} id
- * @param {string} words What it shows.
  * @param {() => void} again Draws the page once more.
+ * @returns {string} Its address; empty while it is looked for, and where it is not on this phone.
  */
-export function pictureOf(id, words, again) {
+export function addressOf(id, again) {
   if (!addresses.has(id)) {
     addresses.set(id, "");
     url(id)
@@ -24,6 +24,17 @@ export function pictureOf(id, words, again) {
         again();
       });
   }
+  const address = addresses.get(id) ?? "";
+  return address === "-" ? "" : address;
+}
+
+/**
+ * @param {string} id
+ * @param {string} words What it shows.
+ * @param {() => void} again Draws the page once more.
+ */
+export function pictureOf(id, words, again) {
+  addressOf(id, again);
   const address = addresses.get(id);
   return address === "-" ? html`<p class="small">This picture is not on this phone.</p>` : address ? html`<img src=${address} alt=${words} />` : html`<p class="small">One moment …</p>`;
 }

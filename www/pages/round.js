@@ -113,6 +113,7 @@ function draw(hand) {
       <p class="lead" aria-live="polite"><b>${area.progress}</b> looked at. What you do not look at stays “not checked”, and is said so.</p>
       ${area.key === "seals" ? html`<p><a class="button" href=${to("seals")}>Seal by seal on the open back</a></p>` : nothing}
       ${area.key === "shutter" ? html`<p><a class="button" href=${to("shutter")}>Measure every marked time</a></p>` : nothing}
+      ${area.key === "lens" ? html`<div class="actions two"><a class="button" href=${to("openings")}>Measure the openings</a><a class="button" href=${to("glare")}>Compare scattered light</a></div>` : nothing}
       ${area.key === "meter" ? html`<p><a class="button" href=${to("meter")}>Measure the meter against a reference</a></p>` : nothing}
       <div class="points">${repeat(area.points, (point) => point.key, (point, i) => card(hand, point, area.points.slice(0, i)))}</div>`,
     foot: html`${before && !next ? html`<a class="button" href=${to("round", { area: before.key })}><span>Back<span class="unseen"> to ${before.name}</span></span></a>` : nothing}

@@ -13,6 +13,7 @@ import { paper } from "../view/sheet-blocks.js";
 import { refusal } from "../view/notice.js";
 import { show } from "../view/shell.js";
 import { withCamera } from "./hand.js";
+import { addressOf } from "./pictures.js";
 
 /** @type {Sheet} */
 let sheet;
@@ -25,7 +26,7 @@ function draw(hand) {
     title: "Sheet",
     about: hand.view.title,
     up: [to("inspection"), hand.view.title],
-    main: html`${refusal(wrong)}${paper(sheet)}`,
+    main: html`${refusal(wrong)}${paper(sheet, (id) => addressOf(id, hand.draw))}`,
     foot: html`<a class="button" href=${to("file")}>Hand on</a><button type="button" class="main" @click=${() => window.print()}>Print</button>`,
   });
   // The printer and the phone name a saved sheet by this.

@@ -7,9 +7,10 @@
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { drawing } from "../plot/drawing.js";
+import { overlaid } from "./overlaid.js";
 
-/** @param {Block} block */
-function piece(block) {
+/** @param {Block} block @param {(id: string) => string} addressOf Of a kept picture; empty where it is not on this phone. */
+function piece(block, addressOf) {
   switch (block.kind) {
     case "title":
       return html`<h1>${block.text}</h1>`;
@@ -30,10 +31,12 @@ function piece(block) {
       </table>`;
     case "drawing":
       return block.drawing ? html`<figure>${drawing(block.drawing)}</figure>` : nothing;
+    case "picture":
+      return html`<figure class="opening-figure">${overlaid({ address: addressOf(block.key), words: block.text, over: block.drawing })}<figcaption>${block.text}</figcaption></figure>`;
     default:
       return html`<p>${block.text}</p>`;
   }
 }
 
-/** @param {Sheet} sheet */
-export const paper = (sheet) => html`<article class="sheet">${sheet.blocks.map(piece)}</article>`;
+/** @param {Sheet} sheet @param {(id: string) => string} addressOf */
+export const paper = (sheet, addressOf) => html`<article class="sheet">${sheet.blocks.map((block) => piece(block, addressOf))}</article>`;

@@ -53,9 +53,16 @@ fn block(block: &Block) -> String {
         "list" => format!("<ul>\n{}</ul>\n", block.items.iter().map(|item| element("li", item)).collect::<String>()),
         "facts" => format!("<dl>\n{}</dl>\n", block.rows.iter().map(|row| fact(row)).collect::<String>()),
         "table" => table(block),
+        "picture" => picture(block),
         "drawing" => block.drawing.as_ref().map_or_else(String::new, drawing::figure),
         _ => element("p", &block.text),
     }
+}
+
+/// A kept picture is on the phone that took it: what it shows is said, and what was measured is drawn.
+fn picture(block: &Block) -> String {
+    let drawn = block.drawing.as_ref().map_or_else(String::new, drawing::figure);
+    format!("<div class=\"opening\">\n{drawn}{}</div>\n", element("p", &block.text))
 }
 
 fn fact(row: &[String]) -> String {

@@ -28,6 +28,12 @@ impl From<metrology::Error> for Error {
     }
 }
 
+impl From<imaging::Error> for Error {
+    fn from(error: imaging::Error) -> Self {
+        Self::new(error.to_string())
+    }
+}
+
 impl From<photometry::Error> for Error {
     fn from(error: photometry::Error) -> Self {
         Self(error.to_string())

@@ -1,11 +1,12 @@
 //! What a person does with a camera on the bench, and what they are told.
 //!
 //! Data goes one way: who the camera is ([`camera`]) and what there is to look at ([`catalogue`]); what was found
-//! ([`finding`]) and measured ([`meter`], [`consistency`], [`shutter`]) against a [`reference`], such as [`daylight`]; what that comes
+//! ([`finding`]) and measured ([`meter`], [`consistency`], [`shutter`], [`aperture`], [`glare`]) against a [`reference`], such as [`daylight`]; what that comes
 //! to ([`outcome`], [`remedy`]), how far the [`round`] is; how it is handed on ([`sheet`], [`drawing`], [`words`]). [`examine`] runs the whole of it.
 //!
 //! Not here: JSON and files (`record`), anything of a page (`www`). No I/O, no clock, no chance.
 
+pub mod aperture;
 pub mod camera;
 pub mod catalogue;
 pub mod consistency;
@@ -13,6 +14,7 @@ pub mod daylight;
 pub mod drawing;
 mod error;
 pub mod finding;
+pub mod glare;
 pub mod light_tight;
 pub mod meter;
 pub mod outcome;

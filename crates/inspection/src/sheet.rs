@@ -4,6 +4,7 @@
 
 use timing::State;
 
+use crate::aperture;
 use crate::catalogue::{self, Area};
 use crate::consistency::Consistency;
 use crate::drawing::{self, Drawing};
@@ -11,6 +12,7 @@ use crate::finding::Condition;
 use crate::light_tight;
 use crate::meter::Judgement;
 use crate::outcome::Reason;
+use crate::reference::Reference;
 use crate::remedy::DialAdvice;
 use crate::shutter;
 use crate::whole::{Examined, Inspection};
@@ -46,6 +48,8 @@ pub enum Block {
     Table(Vec<String>, Vec<Vec<String>>),
     /// A drawing.
     Drawing(Drawing),
+    /// A kept picture by its id, what it shows, and what is laid over it.
+    Picture(String, String, Option<Drawing>),
 }
 
 /// What is printed at the foot.
@@ -91,10 +95,20 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     }
     listed(&mut blocks, "Remedies", &outcome.remedies);
     if let (Some(judgement), Some(run)) = (&examined.meter, &inspection.meter) {
-        meter(&mut blocks, judgement, &format!("{} ({})", run.reference.kind.words, run.reference.doubts()));
+        let against: Vec<String> = run.references.iter().map(Reference::words).collect();
+        meter(&mut blocks, judgement, &against.join("; "));
     }
     if let Some(judgement) = examined.shutter.as_ref().filter(|judgement| !judgement.rows.is_empty()) {
         shutter(&mut blocks, judgement);
+    }
+    if let Some(judgement) = examined.aperture.as_ref().filter(|judgement| !judgement.rows.is_empty()) {
+        openings(&mut blocks, judgement, inspection);
+    }
+    if let Some(glare) = &examined.glare {
+        blocks.push(Block::Heading("Light scattered by the lens".to_owned()));
+        blocks.push(Block::Paragraph(glare.sentence.clone()));
+        blocks.push(Block::Facts(glare.figures.clone()));
+        blocks.push(Block::Small(glare.notices.join(" ")));
     }
     if let Some(consistency) = &examined.consistency {
         dials(&mut blocks, consistency);
@@ -220,6 +234,53 @@ fn shutter(blocks: &mut Vec<Block>, judgement: &shutter::Judgement) {
     blocks.push(Block::Table(heads, rows));
     let mut lines = vec![format!("Tolerance {}.", judgement.tolerance.words())];
     lines.extend(judgement.others.iter().cloned());
+    lines.extend(judgement.notices.iter().cloned());
+    blocks.push(Block::Small(lines.join(" ")));
+}
+
+fn openings(blocks: &mut Vec<Block>, judgement: &aperture::Judgement, inspection: &Inspection) {
+    blocks.push(Block::Heading("Aperture".to_owned()));
+    blocks.push(Block::Paragraph(format!(
+        "{}: {}. {}",
+        words::sentence_case(judgement.call.word()),
+        judgement.headline,
+        judgement.pattern
+    )));
+    blocks.extend(drawing::aperture_plot(judgement).map(Block::Drawing));
+    let rows = judgement
+        .rows
+        .iter()
+        .map(|row| {
+            let error = row.error.map_or_else(String::new, |error| {
+                format!(
+                    "{} ±{}",
+                    words::film_error_known(error.value(), error.expanded_95()),
+                    words::doubt(error.expanded_95())
+                )
+            });
+            let call = if row.widest { "fixed ring, not judged" } else { row.call.word() };
+            vec![row.mark.label(), error, words::count(row.shots, "photo", "photos"), call.to_owned()]
+        })
+        .collect();
+    let heads = ["Marked", "Film gets", "By", "Call"].map(str::to_owned).to_vec();
+    blocks.push(Block::Table(heads, rows));
+    let said: Vec<String> =
+        [&judgement.same, &judgement.odd_words, &judgement.settling].into_iter().flatten().cloned().collect();
+    if !said.is_empty() {
+        blocks.push(Block::List(said));
+    }
+    let shots = inspection.aperture.as_ref().map(|check| check.shots.as_slice()).unwrap_or_default();
+    if let Some((id, at)) = &inspection.aperture_picture
+        && let Some(shot) = shots.get(*at)
+    {
+        let outline = shot
+            .opening
+            .as_ref()
+            .map(|opening| drawing::opening_outline(opening, shot.size_px, judgement.odd_in(shot)));
+        let mark = shot.mark.as_ref().map_or_else(|| "no mark".to_owned(), |mark| mark.label());
+        blocks.push(Block::Picture(id.clone(), format!("The opening at {mark}, as it was measured."), outline));
+    }
+    let mut lines = vec![format!("Tolerance {}.", judgement.tolerance.words())];
     lines.extend(judgement.notices.iter().cloned());
     blocks.push(Block::Small(lines.join(" ")));
 }

@@ -2,11 +2,13 @@
 //!
 //! Not here: the judging itself, which each area does; this file only runs it in order.
 
+use crate::aperture;
 use crate::camera::Camera;
 use crate::catalogue::{self, Point};
 use crate::consistency::{self, Consistency, Equivalent};
 use crate::error::Error;
 use crate::finding::{Condition, Finding};
+use crate::glare;
 use crate::light_tight;
 use crate::meter::{self, Judgement, Run};
 use crate::outcome::{self, Outcome};
@@ -24,11 +26,11 @@ pub struct Costs {
     pub for_parts: bool,
 }
 
-/// A run with what it was held against.
+/// A run with what it was held against, level by level.
 #[derive(Clone, Debug)]
 pub struct ReferencedRun {
-    /// The reference.
-    pub reference: Reference,
+    /// The references; the levels count into them.
+    pub references: Vec<Reference>,
     /// The run.
     pub run: Run,
 }
@@ -46,6 +48,12 @@ pub struct Inspection {
     pub shutter: Option<shutter::Check>,
     /// The careful look at the seals, and the lamp inside.
     pub light_tight: light_tight::Check,
+    /// The aperture check; `None` where no opening was photographed.
+    pub aperture: Option<aperture::Check>,
+    /// The lens's glare, in the order it was measured.
+    pub glare: Vec<glare::Measured>,
+    /// A picture of an opening that the person keeps: its id, and which of the check's shots it shows.
+    pub aperture_picture: Option<(String, usize)>,
     /// The consistency check, in the order it was taken.
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
@@ -61,6 +69,9 @@ impl Inspection {
             meter: None,
             shutter: None,
             light_tight: light_tight::Check::default(),
+            aperture: None,
+            glare: Vec::new(),
+            aperture_picture: None,
             consistency: Vec::new(),
             costs: Costs::default(),
         }
@@ -92,6 +103,10 @@ pub struct Examined {
     pub meter: Option<Judgement>,
     /// The shutter, judged.
     pub shutter: Option<shutter::Judgement>,
+    /// The aperture, judged.
+    pub aperture: Option<aperture::Judgement>,
+    /// The lens's glare, compared.
+    pub glare: Option<glare::Comparison>,
     /// The consistency check.
     pub consistency: Option<Consistency>,
 }
@@ -109,6 +124,8 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
         settings => Some(consistency::check(settings)?),
     };
     let shutter = inspection.shutter.as_ref().map(shutter::judge).transpose()?;
-    let outcome = outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref());
-    Ok(Examined { outcome, meter, shutter, consistency })
+    let aperture = inspection.aperture.as_ref().map(aperture::judge).transpose()?;
+    let glare = glare::compare(&inspection.glare)?;
+    let outcome = outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref(), aperture.as_ref());
+    Ok(Examined { outcome, meter, shutter, aperture, glare, consistency })
 }

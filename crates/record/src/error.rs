@@ -33,6 +33,12 @@ impl From<inspection::Error> for Error {
     }
 }
 
+impl From<imaging::Error> for Error {
+    fn from(error: imaging::Error) -> Self {
+        Self::new(error.to_string())
+    }
+}
+
 impl From<photometry::Error> for Error {
     fn from(error: photometry::Error) -> Self {
         Self(error.to_string())

@@ -13,6 +13,8 @@ pub const DEPTH: usize = 64;
 pub const INSPECTIONS: usize = 20_000;
 /// Most runs of an inspection.
 pub const RUNS: usize = 50;
+/// Most references of a run.
+pub const REFERENCES: usize = 20;
 /// Most levels of a run.
 pub const LEVELS: usize = 200;
 /// Most readings of a level.
@@ -25,6 +27,12 @@ pub const TAKES: usize = 50;
 pub const SHOTS: usize = 500;
 /// Most moments, times or notices of one shot.
 pub const MOMENTS: usize = 200;
+/// Most photos of openings.
+pub const OPENINGS: usize = 200;
+/// Most rays of an outline.
+pub const OUTLINE: usize = 720;
+/// Most measurements of scattered light.
+pub const GLARE: usize = 50;
 /// Most findings.
 pub const FINDINGS: usize = 500;
 /// Most pictures.
@@ -53,12 +61,16 @@ pub(crate) fn of_list(key: &str) -> usize {
     match key {
         "inspections" => INSPECTIONS,
         "runs" => RUNS,
+        "more_references" => REFERENCES,
         "levels" => LEVELS,
         "readings" => READINGS,
         "consistency" => SETTINGS,
         "takes" => TAKES,
         "shots" | "asked" => SHOTS,
         "candidates_s" | "events_s" | "travel_s" | "places" => MOMENTS,
+        "openings" => OPENINGS,
+        "outline_px" => OUTLINE,
+        "glare" => GLARE,
         "findings" => FINDINGS,
         "photos" => PHOTOS,
         "times" | "f_numbers" => MARKS,
@@ -122,6 +134,17 @@ pub fn check(inspection: &Inspection) -> Result<(), Error> {
     }
     most(inspection.shutter.takes.len(), TAKES, "takes of the shutter")?;
     inspection.shutter.takes.iter().try_for_each(check_take)?;
+    most(inspection.aperture.openings.len(), OPENINGS, "photos of openings")?;
+    most(inspection.lens_measurements.glare.len(), GLARE, "measurements of scattered light")?;
+    for shot in &inspection.aperture.openings {
+        most(shot.outline_px.len(), OUTLINE, "rays of an outline")?;
+        most(shot.notices.len(), MOMENTS, "notices of a photo")?;
+        short(&shot.source, NAME_BYTES, "name of a picture")?;
+    }
+    for one in &inspection.lens_measurements.glare {
+        most(one.notices.len(), MOMENTS, "notices of a measurement")?;
+        short(&one.label, NAME_BYTES, "name of a measurement")?;
+    }
     inspection.meter.runs.iter().try_for_each(check_run)
 }
 
@@ -138,7 +161,10 @@ fn check_take(take: &Take) -> Result<(), Error> {
 
 fn check_run(run: &Run) -> Result<(), Error> {
     most(run.levels.len(), LEVELS, "levels")?;
-    short(&run.reference.note, NOTE_BYTES, "note of the reference")?;
+    most(run.more_references.len(), REFERENCES, "references of a run")?;
+    std::iter::once(&run.reference)
+        .chain(&run.more_references)
+        .try_for_each(|reference| short(&reference.note, NOTE_BYTES, "note of the reference"))?;
     run.levels.iter().try_for_each(|level| most(level.readings.len(), READINGS, "readings of a level"))
 }
 

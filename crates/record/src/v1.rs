@@ -6,12 +6,16 @@
 //!
 //! Every key is always written; what was not entered is `null`, an empty text or an empty list. Times are RFC 3339 in UTC.
 
+mod aperture;
+mod lens_measurements;
 mod light_tight;
 mod shutter;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use aperture::{Aperture, ApertureResult, OddBladeResult, OpeningShot, StopResult};
+pub use lens_measurements::{GlareMeasured, LensComparison, LensMeasurements};
 pub use light_tight::{Derived, LightTight, LightTightResult, PlaceLook, PlaceResult};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
 
@@ -54,6 +58,10 @@ pub struct Inspection {
     pub shutter: Shutter,
     /// What was found at the seals, by finger and by lamp.
     pub light_tight: LightTight,
+    /// The openings at the marked f-numbers.
+    pub aperture: Aperture,
+    /// How much light the lens scatters.
+    pub lens_measurements: LensMeasurements,
     /// What mending would cost and what the camera is worth, if entered.
     pub costs: Costs,
     /// Free text.
@@ -150,8 +158,10 @@ pub struct Meter {
 pub struct Run {
     /// When it was begun.
     pub started: String,
-    /// What it was held against.
+    /// What it was held against first.
     pub reference: Reference,
+    /// What other levels were held against.
+    pub more_references: Vec<Reference>,
     /// Half-width of the tolerance in stops.
     pub tolerance_stops: f64,
     /// Speed of the film in hand, as marked; the dial is set to it.
@@ -194,6 +204,10 @@ pub struct Level {
 pub struct ReferenceValue {
     /// `setting`, `ev`, `illuminance`, `luminance` or `sky`.
     pub way: String,
+    /// Which reference: 0 for the run's first, n for the n-th of `more_references`.
+    pub source: u32,
+    /// Standard uncertainty of this light alone in stops, where it was worked out with one; it stands for the reference's own.
+    pub own_doubt_stops: Option<f64>,
     /// For `setting`: time, f-number and film speed that the reference says.
     pub setting: Option<Setting>,
     /// For `ev` (EV at ISO 100), `illuminance` (lux) and `luminance` (cd/m²): the number as typed.
@@ -350,6 +364,10 @@ pub struct Worked {
     pub shutter: Option<ShutterResult>,
     /// The careful look at the seals.
     pub light_tight: Option<LightTightResult>,
+    /// The aperture, judged.
+    pub aperture: Option<ApertureResult>,
+    /// The lens's measurements, compared.
+    pub lens_measurements: Option<LensComparison>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
 }
@@ -360,7 +378,7 @@ pub struct Worked {
 pub struct Reason {
     /// The sentence.
     pub text: String,
-    /// `point`, `meter`, `shutter`, `consistency` or `costs`.
+    /// `point`, `meter`, `shutter`, `aperture`, `consistency` or `costs`.
     pub about: String,
     /// Key of the point where `about` is `point`, else empty.
     pub point: String,

@@ -5,6 +5,9 @@
 //! page (`www`).
 
 mod light_tight;
+mod photo;
+mod pictures;
+mod sky;
 
 use record::page::{
     Accepted, FrameStrips, FrameTable, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet,

@@ -4,7 +4,9 @@
 //! Film error is drawn, over to the right or up; a pale band is the tolerance, a whisker the doubt. Only positions are
 //! worked out here; colours and line widths belong to whoever shows it.
 
+mod aperture;
 pub mod back;
+mod day;
 mod meter;
 mod shutter;
 
@@ -12,6 +14,8 @@ use metrology::Estimate;
 
 use crate::words;
 
+pub use aperture::{aperture_plot, opening_outline};
+pub use day::day_plot;
 pub use meter::meter_plot;
 pub use shutter::shutter_plot;
 

@@ -11,10 +11,12 @@
 //! Not here: what each finding and measurement comes to ([`weigh`]), how an error is judged ([`crate::meter`],
 //! [`crate::shutter`]), what points cost ([`crate::catalogue`]).
 
+mod aperture;
 mod weigh;
 
 use metrology::Estimate;
 
+use crate::aperture::Judgement as Aperture;
 use crate::catalogue::Area;
 use crate::consistency::Consistency;
 use crate::meter::Judgement;
@@ -76,6 +78,8 @@ pub enum Evidence {
     Meter,
     /// The marked times.
     Shutter,
+    /// The openings at the marked f-numbers.
+    Aperture,
     /// The consistency check.
     Consistency,
     /// The costs that were entered.
@@ -193,8 +197,10 @@ pub fn of(
     meter: Option<&Judgement>,
     shutter: Option<&shutter::Judgement>,
     consistency: Option<&Consistency>,
+    aperture: Option<&Aperture>,
 ) -> Outcome {
-    let weighed = weigh::all(inspection, meter, shutter, consistency);
+    let mut weighed = weigh::all(inspection, meter, shutter, consistency);
+    aperture::weigh(aperture, &mut weighed);
     let costs = &inspection.costs;
     let for_parts_offered = matches!((costs.value, costs.mending), (Some(value), Some(mending)) if mending > value);
     // The decision stands only while the figures that it was offered for do.
@@ -225,7 +231,7 @@ pub fn of(
             weighed
                 .remarks
                 .iter()
-                .filter(|remark| matches!(remark.evidence, Evidence::Meter | Evidence::Shutter))
+                .filter(|remark| matches!(remark.evidence, Evidence::Meter | Evidence::Shutter | Evidence::Aperture))
                 .cloned(),
         );
     }

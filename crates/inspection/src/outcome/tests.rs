@@ -91,6 +91,7 @@ fn run(errors: &[f64], each: f64, shared: f64) -> Run {
                 Level {
                     reference: Ev::new(light).expect("ev"),
                     each_doubt: stops(each),
+                    source: 0,
                     readings: vec![Reading {
                         ev100: Ev::new(light + error).expect("ev"),
                         step: stops(1.0 / 6.0),
@@ -99,7 +100,7 @@ fn run(errors: &[f64], each: f64, shared: f64) -> Run {
                 }
             })
             .collect(),
-        shared_doubt: stops(shared),
+        shared_doubts: vec![stops(shared)],
         tolerance: stops(0.5),
         film_speed: FilmSpeedMark::parse("400", &[]).ok(),
         dial: None,
@@ -116,7 +117,7 @@ fn with_meter(mut inspection: Inspection, run: &Run) -> Outcome {
         .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
         .collect();
     let shutter = inspection.shutter.as_ref().map(|check| crate::shutter::judge(check).expect("a judgement"));
-    of(&inspection, Some(&meter::judge(run).expect("a judgement")), shutter.as_ref(), None)
+    of(&inspection, Some(&meter::judge(run).expect("a judgement")), shutter.as_ref(), None, None)
 }
 
 #[test]

@@ -3,6 +3,7 @@
 //! `inputs` reads what was entered, `worked` writes what was worked out, `shown` makes what pages show. Not here: any
 //! judgement, which is the domain's.
 
+mod aperture;
 mod inputs;
 mod light_tight;
 mod number;
@@ -10,7 +11,8 @@ mod shown;
 mod shutter;
 mod worked;
 
-pub(crate) use inputs::{domain, level, reference, settle};
+pub(crate) use aperture::{kept_opening, outline, setup};
+pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};

@@ -26,6 +26,7 @@ fn pointing(evidence: Evidence) -> (String, String, String) {
         Evidence::Point(key, area) => ("point", key, area.key()),
         Evidence::Meter => ("meter", "", "meter"),
         Evidence::Shutter => ("shutter", "", "shutter"),
+        Evidence::Aperture => ("aperture", "", "lens"),
         Evidence::Consistency => ("consistency", "", "meter"),
         Evidence::Costs => ("costs", "", ""),
     };
@@ -93,6 +94,8 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         meter: examined.meter.as_ref().map(meter),
         shutter: examined.shutter.as_ref().map(super::shutter::result),
         light_tight: super::light_tight::result(domain),
+        aperture: examined.aperture.as_ref().map(super::aperture::result),
+        lens_measurements: examined.glare.as_ref().map(super::aperture::comparison),
         consistency: examined.consistency.as_ref().map(consistency),
     }
 }

@@ -1,0 +1,64 @@
+/**
+ * What the bench is asked about pictures: light averaged from strips of a canvas goes in, openings and scattered light come out.
+ * Not here: questions about takes (`measuring.js`) and the record (`client.js`); decoding a picture (`capture`).
+ *
+ * @import { FoundOpening, GlareMeasured, GlarePhotos, GlareSample, Hole, OpeningShot, PictureAbout } from "./shapes.js"
+ */
+
+import { Messenger } from "./messenger.js";
+
+/** The questions about pictures; each promise can reject with a `BenchError` whose message is a sentence to show. */
+export class Picturing {
+  /** @protected */
+  messenger = new Messenger();
+
+  /** @param {Uint8Array} bytes Of a picture's file. @returns {Promise<PictureAbout>} */
+  pictureAbout(bytes) {
+    return this.messenger.ask("picture_about", [bytes]);
+  }
+
+  /** @param {number} width @param {number} height @returns {Promise<number>} How often it is averaged down. */
+  pictureFactor(width, height) {
+    return this.messenger.ask("picture_factor", [width, height]);
+  }
+
+  /** @param {Uint8ClampedArray} rgba @param {number} width @param {number} height @param {number} factor @returns {Promise<Float32Array>} */
+  pictureStrip(rgba, width, height, factor) {
+    return this.messenger.ask("picture_strip", [rgba, width, height, factor]);
+  }
+
+  /**
+   * @param {{ light: Float32Array, width: number, height: number }} picture Averaged down.
+   * @param {{ x: number, y: number }} tap In its pixels.
+   * @param {string} shown The marked f-number, where it is known.
+   * @param {readonly string[]} dial
+   * @returns {Promise<FoundOpening>}
+   */
+  findOpening({ light, width, height }, { x, y }, shown, dial) {
+    return this.messenger.ask("find_opening", [light, width, height, x, y, shown, dial]);
+  }
+
+  /** @param {readonly OpeningShot[]} openings @param {readonly string[]} dial @returns {Promise<OpeningShot[]>} In the order they were taken, with mark and side. */
+  guessOpenings(openings, dial) {
+    return this.messenger.ask("guess_openings", [openings, dial]);
+  }
+
+  /**
+   * @param {{ light: Float32Array, width: number, height: number, factor: number }} picture Averaged down.
+   * @param {{ x: number, y: number }} tap In its pixels.
+   * @returns {Promise<Hole>}
+   */
+  findHole({ light, width, height, factor }, { x, y }) {
+    return this.messenger.ask("find_hole", [light, width, height, x, y, factor]);
+  }
+
+  /** @param {Uint8ClampedArray} rgba The part that the hole asks for. @param {Hole} hole @param {number | null} ev100 @param {string} name @returns {Promise<GlareSample>} */
+  glareSample(rgba, hole, ev100, name) {
+    return this.messenger.ask("glare_sample", [rgba, hole, ev100 ?? undefined, name]);
+  }
+
+  /** @param {GlarePhotos} photos @returns {Promise<GlareMeasured>} */
+  measureGlare(photos) {
+    return this.messenger.ask("measure_glare", [photos, new Date().toISOString()]);
+  }
+}
