@@ -117,10 +117,10 @@ onPhone("two long exposures: the spot is marked, and a pair of different sizes r
   await page.locator("#lamp-on").setInputFiles(await photo(true, 640));
   await page.getByText("Both photos must be of the same size").waitFor();
   await page.locator("#lamp-on").setInputFiles(await photo(true, 800));
-  await page.getByText("1 spot: light comes out here.").waitFor();
+  await page.locator("b", { hasText: "One spot: light comes out here." }).waitFor();
   const ring = page.locator(".glow .m-ring");
   assert.equal(await ring.count(), 1);
   assert.ok(Math.abs(Number(await ring.getAttribute("cx")) - 510) < 6);
   await page.locator("#lamp-on").setInputFiles(await photo(false, 800));
-  await page.getByText("No spot stands out of the noise").waitFor();
+  await page.locator("b", { hasText: "No spot stands out of the noise" }).waitFor();
 });

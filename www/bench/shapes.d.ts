@@ -1817,7 +1817,7 @@ export interface LeakPicture {
   drawing: Drawing;
   /** How many spots there are. */
   spots: number;
-  /** `2 spots: light comes out here`. */
+  /** `Two spots: light comes out here.`. */
   words: string;
   /** What has to be known, a sentence each. */
   notices: string[];

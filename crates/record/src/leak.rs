@@ -55,7 +55,7 @@ pub fn leak_picture(on: &[u8], off: &[u8], width: u32, height: u32) -> Result<Le
     let (w, h) = (f64::from(width), f64::from(height));
     let said = match spots.len() {
         0 => "No spot stands out of the noise. What is weaker than that does not show in such a photo.".to_owned(),
-        n => format!("{}: light comes out here.", words::count(n, "spot", "spots")),
+        n => format!("{}: light comes out here.", words::sentence_case(&words::count(n, "spot", "spots"))),
     };
     Ok(LeakPicture {
         drawing: Drawing {

@@ -163,7 +163,7 @@ pub struct LeakPicture {
     pub drawing: Drawing,
     /// How many spots there are.
     pub spots: usize,
-    /// `2 spots: light comes out here`.
+    /// `Two spots: light comes out here.`.
     pub words: String,
     /// What has to be known, a sentence each.
     pub notices: Vec<String>,
