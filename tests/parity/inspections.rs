@@ -44,6 +44,7 @@ fn made(i: usize, chance: &mut Chance) -> Inspection {
             shared_doubt_stops: 0.05 * chance.below(9) as f64,
             ..Reference::default()
         },
+        more_references: Vec::new(),
         tolerance_stops: [1.0 / 3.0, 0.5, 1.0][chance.below(3)],
         film_speed: "400".to_owned(),
         levels,

@@ -1,18 +1,18 @@
 /**
  * The bench as the page asks it: one method per question, each a promise; the time of day is added here.
- * Not here: what is measured in a take (`measuring.js`); anything that is worked out (the module behind the worker), anything that is kept (`store`).
+ * Not here: what is measured in a take (`measuring.js`) or in a photo (`lighting.js`); anything that is worked out (the module behind the worker), anything that is kept (`store`).
  *
  * @import { Accepted, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
  */
 
-import { Measuring } from "./measuring.js";
+import { Lighting } from "./lighting.js";
 
 export { BenchError } from "./error.js";
 
 const now = () => new Date().toISOString();
 
 /** What can be asked of the bench. Every promise can reject with a `BenchError` whose message is a sentence to show. */
-export class Bench extends Measuring {
+export class Bench extends Lighting {
   /** @type {Map<string, { running: boolean, waiting: (() => void) | null, turn: number }>} */
   #newest = new Map();
 

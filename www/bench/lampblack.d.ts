@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, OpeningShot, PictureAbout, Place, Sheet, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, CalibrationEntry, CityChoice, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -48,6 +48,22 @@ export function read_movie(moov: Uint8Array): Movie;
 export function frame_strips(rgba: Uint8ClampedArray, width: number, height: number, across: boolean): FrameStrips;
 /** Measures the frames of a clip. */
 export function measure_frames(table: FrameTable, about: TakeAbout): MeasuredTake;
+/** What the original bytes of a photo say. */
+export function photo_head(bytes: Uint8Array): PhotoHead;
+/** Adds a strip of the upright picture to what was added up of a patch. */
+export function photo_strip(before: PatchSums, rgba: Uint8ClampedArray, width: number, left: number, top: number): PatchSums;
+/** The light of a patch, by the phone's calibration where there is one. */
+export function photo_light(bytes: Uint8Array, patch: PatchSums | null, calibration: PhoneCalibration | null): PhotoLight;
+/** A phone's calibration from photos beside a trusted meter. */
+export function calibrate_phone(entries: CalibrationEntry[], meter_doubt: string, phone: string, against: string, now: string): PhoneCalibration;
+/** What the calibrations of one phone and lens say of one another. */
+export function calibration_history(entries: PhoneCalibration[]): string[];
+/** Large cities to choose in place of a position. */
+export function cities(): CityChoice[];
+/** Sun and sky at a time and place; `zone_min` is what the clock on the wall is ahead of UTC. */
+export function sun_view(at: string, zone_min: number, latitude: string, longitude: string, sky: string): SunView;
+/** The screen as a lamp in a place of so many device pixels. */
+export function lamp_view(white: string, meter_doubt: string, kind: string, width_px: number, height_px: number): LampView;
 /** What a picture's file says of itself. */
 export function picture_about(bytes: Uint8Array): PictureAbout;
 /** How often a picture of this size is averaged down. */

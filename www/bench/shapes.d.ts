@@ -119,8 +119,10 @@ export interface Meter {
 export interface Run {
   /** When it was begun. */
   started: string;
-  /** What it was held against. */
+  /** What it was held against first. */
   reference: Reference;
+  /** What other levels were held against. */
+  more_references: Reference[];
   /** Half-width of the tolerance in stops. */
   tolerance_stops: number;
   /** Speed of the film in hand, as marked; the dial is set to it. */
@@ -157,6 +159,10 @@ export interface Level {
 export interface ReferenceValue {
   /** `setting`, `ev`, `illuminance`, `luminance` or `sky`. */
   way: string;
+  /** Which reference: 0 for the run's first, n for the n-th of `more_references`. */
+  source: number;
+  /** Standard uncertainty of this light alone in stops, where it was worked out with one; it stands for the reference's own. */
+  own_doubt_stops: number | null;
   /** For `setting`: time, f-number and film speed that the reference says. */
   setting: Setting | null;
   /** For `ev` (EV at ISO 100), `illuminance` (lux) and `luminance` (cd/m²): the number as typed. */
@@ -693,8 +699,8 @@ export interface View {
   meter_plot: Drawing | null;
   /** One bar about zero per level of the judged run. */
   meter_bars: Drawing[];
-  /** The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`. */
-  references: ReferenceView[];
+  /** The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`. */
+  references: ReferenceView[][];
   /** The shutter. */
   shutter: ShutterView;
   /** The openings, and the light that the lens scatters. */
@@ -773,6 +779,8 @@ export interface ReferenceView {
   doubts: string;
   /** Why those doubts. */
   why: string;
+  /** What would make them smaller. */
+  better: string;
   /** What has to be known about constants and cards, or empty. */
   constants: string;
 }
@@ -833,6 +841,10 @@ export interface Lists {
   signals: Choice[];
   /** Words for the sky. */
   skies: Choice[];
+  /** Skies that light can be reckoned for. */
+  model_skies: Choice[];
+  /** Kinds of screen. */
+  screens: Choice[];
   /** What the meter looks at when a lux reading is the reference. */
   surfaces: Choice[];
   /** The constants in use, their permitted ranges and reasons, a sentence each. */
@@ -877,6 +889,8 @@ export interface ReferenceChoice {
   shared_doubt_stops: number;
   /** Why those. */
   why: string;
+  /** What would make them smaller. */
+  better: string;
   /** The ways a level can be entered, the usual one first: `setting`, `ev`, `illuminance`, `luminance`, `sky`. */
   ways: string[];
   /** What has to be known about constants and cards, or empty. */
@@ -1125,6 +1139,202 @@ export interface StepView {
   left_s: number;
   /** Keys of the points that are looked at meanwhile. */
   meanwhile: string[];
+}
+
+/** What a photo's file says of itself. A place is never among it. */
+export interface PhotoHead {
+  /** Size of the picture as it stands upright; 0 where the file does not say. */
+  width_px: number;
+  /** The same. */
+  height_px: number;
+  /** Which phone and lens, the same for every photo by it; empty where the file does not say. */
+  phone: string;
+  /** `f/1.8, 1/125 s, ISO 64`. */
+  exposure_words: string;
+  /** Why it cannot be measured, a sentence each. */
+  refusals: string[];
+}
+
+/** A rectangle of the upright picture in pixels. */
+export interface PhotoPatch {
+  /** Left column. */
+  x: number;
+  /** Top row. */
+  y: number;
+  /** Columns. */
+  width: number;
+  /** Rows. */
+  height: number;
+}
+
+/** What was added up of a patch so far, strip by strip. */
+export interface PatchSums {
+  /** The patch. */
+  patch: PhotoPatch;
+  /** Light of each block; empty before the first strip. */
+  light: number[];
+  /** Pixels of each block. */
+  counts: number[];
+  /** Clipped pixels. */
+  clipped: number;
+  /** Nearly black pixels. */
+  black: number;
+}
+
+/** A phone's calibration as the page keeps it. */
+export interface PhoneCalibration {
+  /** Which phone and lens, from [`PhotoHead::phone`]. */
+  phone: string;
+  /** When it was made. */
+  at: string;
+  /** What was trusted, in the person's words. */
+  against: string;
+  /** What is added to the EV of its photos, in stops. */
+  offset_stops: number;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+  /** Slope of its tone curve, where known. */
+  tone_slope: number | null;
+  /** How far its own brightness value usually lies above the exposure, in stops. */
+  brightness_difference_stops: number | null;
+  /** Photos that it rests on. */
+  photos: number;
+  /** `+0.32 ± 0.28 stop from three photos`. */
+  words: string;
+  /** What was noticed. */
+  notices: string[];
+}
+
+/** One part of a doubt. */
+export interface DoubtPart {
+  /** What it comes from. */
+  name: string;
+  /** `±0.20 stop`, expanded. */
+  words: string;
+}
+
+/** The light of a patch, or why there is none. */
+export interface PhotoLight {
+  /** Why it cannot be measured, a sentence each; then nothing else counts. */
+  refusals: string[];
+  /** What has to be known. */
+  notices: string[];
+  /** `EV 10.3`. */
+  ev_words: string;
+  /** `±0.9 stop`. */
+  doubt_words: string;
+  /** `161 cd/m²`. */
+  luminance_words: string;
+  /** The parts of the doubt, the largest first. */
+  parts: DoubtPart[];
+  /** The EV at ISO 100 as it goes into a level: `10.32`. */
+  typed: string;
+  /** Standard uncertainty that is new in every photo, in stops. */
+  each_doubt_stops: number;
+  /** Standard uncertainty that every photo by this phone shares, in stops. */
+  shared_doubt_stops: number;
+  /** For calibrating: EV of the exposure alone. */
+  settings_ev100: number;
+  /** For calibrating: how far the patch lies above the mid-tone, in stops. */
+  tone_stops: number;
+  /** For calibrating: the phone's own brightness value against the exposure, in stops. */
+  brightness_difference_stops: number | null;
+}
+
+/** One photo for calibrating a phone. */
+export interface CalibrationEntry {
+  /** From [`PhotoLight`]. */
+  settings_ev100: number;
+  /** From [`PhotoLight`]. */
+  tone_stops: number;
+  /** From [`PhotoLight`]. */
+  brightness_difference_stops: number | null;
+  /** EV at ISO 100 by the trusted meter, as typed; empty for a photo of the same light with the slider moved. */
+  typed: string;
+}
+
+/** Sun and sky at a place and time. */
+export interface SunView {
+  /** `51.2°, south-west`. */
+  sun_words: string;
+  /** Why no light can be reckoned, or empty. */
+  refusal: string;
+  /** The light on each surface; empty where there is none. */
+  surfaces: SunSurface[];
+  /** What to mind. */
+  notices: string[];
+  /** The day with now marked. */
+  plot: Drawing | null;
+  /** `good to a third of a stop from 10:20 to 15:40`. */
+  good_words: string;
+}
+
+/** The light on one surface. */
+export interface SunSurface {
+  /** Key: `horizontal`, `facing-sun`, `upright`. */
+  key: string;
+  /** `a flat surface`. */
+  words: string;
+  /** Whether it is the one that is known best now. */
+  best: boolean;
+  /** `82 klx`. */
+  lux_words: string;
+  /** `EV 15.0`. */
+  ev_words: string;
+  /** `±0.7 stop`. */
+  doubt_words: string;
+  /** `sunny 16 reads 0.2 stop high for …`. */
+  sunny16_words: string;
+  /** Illuminance in lux as it goes into a level. */
+  typed: string;
+  /** Standard uncertainty that is new at every reading, in stops. */
+  each_doubt_stops: number;
+  /** Standard uncertainty that all readings of an hour share, in stops. */
+  shared_doubt_stops: number;
+}
+
+/** A large city to choose in place of a position. */
+export interface CityChoice {
+  /** Name. */
+  name: string;
+  /** Latitude in degrees as typed, north positive. */
+  latitude: string;
+  /** Longitude in degrees as typed, east positive. */
+  longitude: string;
+}
+
+/** The screen as a lamp. */
+export interface LampView {
+  /** Width of the field in device pixels: whole tiles. */
+  width_px: number;
+  /** Height of the field in device pixels. */
+  height_px: number;
+  /** Device pixels along the side of a tile. */
+  tile_px: number;
+  /** `full white EV 11.3, read by a trusted meter`. */
+  white_words: string;
+  /** Standard uncertainty that all steps share, in stops. */
+  shared_doubt_stops: number;
+  /** Whether a trusted meter has read full white. */
+  calibrated: boolean;
+  /** The steps, full white first. */
+  steps: LampStep[];
+}
+
+/** A step of the lamp. */
+export interface LampStep {
+  /** `1/8`: share of the device pixels that are white. */
+  key: string;
+  /** `3 stops down, 1 cell in 8 white`. */
+  words: string;
+  /** `EV 8.3`. */
+  ev_words: string;
+  /** EV at ISO 100 as it goes into a level. */
+  typed: string;
+  /** Standard uncertainty that is new at this step, in stops. */
+  each_doubt_stops: number;
+  /** One tile, row by row: 255 where a device pixel is white, 0 where it is black. */
+  tile: number[];
 }
 
 /** The aperture check. */

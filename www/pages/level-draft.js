@@ -34,6 +34,26 @@ export function remember(what, level) {
   }
 }
 
+/** @param {Level["reference"]} light Waits for the next level. */
+export function leaveLight(light) {
+  try {
+    sessionStorage.setItem(name("light"), JSON.stringify(light));
+  } catch {
+    // Without room for it the light is typed.
+  }
+}
+
+/** @returns {Level["reference"] | null} The light that waits, once. */
+export function waitingLight() {
+  try {
+    const light = JSON.parse(sessionStorage.getItem(name("light")) ?? "null");
+    sessionStorage.removeItem(name("light"));
+    return light;
+  } catch {
+    return null;
+  }
+}
+
 /** @param {Inspection} inspection @param {Run} run @param {Dials} dials @returns {Reading} */
 function firstReading({ camera }, run, dials) {
   const way = ["", "none"].includes(camera.meter_shows) ? "setting" : camera.meter_shows;
@@ -63,10 +83,11 @@ export function begin(inspection, run, kind, own) {
   const last = run.levels.at(-1);
   const way = kind.ways[0] ?? "ev";
   /** @type {Level["reference"]} */
-  const fresh = { way, setting: setting(run.film_speed), typed: way === "ev" ? "10.0" : "", sky: way === "sky" ? "distinct_shadow" : "", illuminance_lux: null, luminance_cd_m2: null, ev100: null };
+  const fresh = { way, source: 0, own_doubt_stops: null, setting: setting(run.film_speed), typed: way === "ev" ? "10.0" : "", sky: way === "sky" ? "distinct_shadow" : "", illuminance_lux: null, luminance_cd_m2: null, ev100: null };
   return structuredClone({
     at: "",
-    reference: last && kind.ways.includes(last.reference.way) ? { ...last.reference, setting: last.reference.setting ?? fresh.setting } : fresh,
+    // A light that was worked out belongs to its own level; what is entered by hand goes on from the last one.
+    reference: last && last.reference.source === 0 && last.reference.own_doubt_stops === null && kind.ways.includes(last.reference.way) ? { ...last.reference, setting: last.reference.setting ?? fresh.setting } : fresh,
     readings: [last?.readings.at(-1) ?? firstReading(inspection, run, own)],
   });
 }

@@ -11,6 +11,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
 import { side } from "../view/level-row.js";
+import { to } from "../view/links.js";
 import { refusal, sentence } from "../view/notice.js";
 import { EV_TENTHS, EV_WHOLE } from "../view/scales.js";
 import { settingDials } from "../view/setting.js";
@@ -49,11 +50,12 @@ export function previewPart(level, seen, wrong) {
  * @param {Lists} what.lists
  * @param {Dials} what.dials The usual places, since the reference has its own scales.
  * @param {boolean} what.fixed The light is the one that was entered before.
+ * @param {() => void} what.byHand Enters it by hand where it was worked out.
  * @param {string} what.words That light in words.
  * @param {unknown} what.wrong
  * @param {() => void} what.changed
  */
-export function lightPart({ level, kind, lists, dials, fixed, words, wrong, changed }) {
+export function lightPart({ level, kind, lists, dials, byHand, fixed, words, wrong, changed }) {
   const { reference } = level;
   const put = (/** @type {Partial<Level["reference"]>} */ values) => {
     Object.assign(reference, values);
@@ -78,7 +80,11 @@ export function lightPart({ level, kind, lists, dials, fixed, words, wrong, chan
     <h2>The light</h2>
     ${fixed
       ? html`<p><b>${words}</b>, as entered for this level. Read the camera once more in the same light.</p>`
+      : reference.own_doubt_stops !== null
+      ? html`<p><b>${reference.way === "illuminance" ? `${reference.typed} lux` : `EV ${reference.typed}`}</b>: ${kind.words.toLowerCase()}.</p>
+          <div class="actions"><button type="button" @click=${() => { byHand(); changed(); }}>Enter it by hand instead</button></div>`
       : html`${kind.ways.length > 1 ? choice({ legend: "Entered as", name: "way", layout: "even", quiet: true, value: reference.way, options: kind.ways.map((key) => ({ key, words: WAYS[key] ?? key })), pick: way }) : nothing}${entry()}`}
+    ${fixed ? nothing : html`<p class="small ways">Or take it <a class="tap" href=${to("photo")}>from a photo</a>, <a class="tap" href=${to("sun")}>from sun and sky</a>, <a class="tap" href=${to("lamp")}>from this screen</a></p>`}
   </section>`;
 }
 

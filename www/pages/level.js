@@ -14,10 +14,10 @@ import { levelRow } from "../view/level-row.js";
 import { asked, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { speeds } from "../view/scales.js";
-import { leapOf } from "../view/setting.js";
+import { leapOf, setting as settingOf } from "../view/setting.js";
 import { show } from "../view/shell.js";
 import { withCamera } from "./hand.js";
-import { begin, clean, remember, remembered } from "./level-draft.js";
+import { begin, clean, remember, remembered, waitingLight } from "./level-draft.js";
 import { cameraPart, lightPart, previewPart } from "./level-parts.js";
 
 const theBench = await bench();
@@ -38,17 +38,24 @@ let seen = null;
 /** @type {unknown} */
 let wrong = "";
 
-/** @param {Hand} hand @returns {{ last: number, run: Run, kind: ReferenceChoice } | null} */
+/** @param {Hand} hand @returns {{ last: number, run: Run, kind: ReferenceChoice } | null} With the kind of reference that the level in hand is held against. */
 function inHand(hand) {
   const last = hand.inspection.meter.runs.length - 1;
   const run = hand.inspection.meter.runs[last];
-  const kind = lists.references.find((one) => one.key === run?.reference.kind);
+  const source = (level ?? run?.levels[number - 1])?.reference.source ?? 0;
+  const held = source === 0 ? run?.reference : run?.more_references[source - 1];
+  const kind = lists.references.find((one) => one.key === held?.kind);
   return run && kind && number <= run.levels.length ? { last, run, kind } : null;
 }
 
 /** @param {Run} run @param {ReferenceChoice} kind @param {Hand} hand @returns {Level} */
 function start(run, kind, hand) {
   const kept = run.levels[number - 1];
+  const light = number === 0 ? waitingLight() : null;
+  if (light) {
+    const here = remembered(slot) ?? begin(hand.inspection, run, kind, dials.own);
+    return { ...here, reference: light };
+  }
   const tab = remembered(slot);
   if (tab && kind.ways.includes(tab.reference.way)) {
     return tab;
@@ -126,6 +133,15 @@ function lately(hand, run) {
   </section>`;
 }
 
+/** The light is entered by hand again, against the run's first reference. @param {Run} run */
+function byHand(run) {
+  const first = lists.references.find((one) => one.key === run.reference.kind);
+  if (level && first) {
+    const way = first.ways[0] ?? "ev";
+    Object.assign(level.reference, { way, source: 0, own_doubt_stops: null, typed: way === "ev" ? "10.0" : "", setting: level.reference.setting ?? settingOf(run.film_speed) });
+  }
+}
+
 /** @param {Hand} hand */
 function paint(hand) {
   const now = inHand(hand);
@@ -146,7 +162,7 @@ function paint(hand) {
     up: [to("meter"), "Meter"],
     main: html`${refusal(hand.wrong)}<div class="against">${happened(hand.news)}${hand.news ? nothing : html`<p class="small">${kind.words}</p>`}</div>
       ${previewPart(draft, seen, wrong)}
-      ${lightPart({ level: draft, kind, lists, dials: dials.usual, fixed: again, words: run.levels[number - 1]?.reference.ev100 !== undefined ? (hand.inspection.result?.meter?.levels[number - 1]?.light_words ?? "") : "", wrong, changed })}
+      ${lightPart({ level: draft, kind, lists, byHand: () => byHand(run), dials: dials.usual, fixed: again, words: run.levels[number - 1]?.reference.ev100 !== undefined ? (hand.inspection.result?.meter?.levels[number - 1]?.light_words ?? "") : "", wrong, changed })}
       ${cameraPart({ level: draft, lists, dials: dials.own, changed })}
       ${lately(hand, run)}
       ${number > 0 ? html`<div class="actions">${again ? nothing : html`<a class="button" href=${to("level", { level: String(number), repeat: "" })}>Read it again</a>`}

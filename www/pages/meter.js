@@ -43,17 +43,18 @@ const levels = (hand, judged) => html`
 /** @param {Hand} hand @param {number} last Index of the run. */
 function settings(hand, last) {
   const run = hand.inspection.meter.runs[last];
-  const said = hand.view.references[last];
-  if (!run || !said) {
+  const said = hand.view.references[last] ?? [];
+  if (!run || said.length === 0) {
     return nothing;
   }
   const path = (/** @type {string} */ name) => ["meter", "runs", last, name];
   // The numbers were taken from this very list, so the same one is found by being equal.
   const tolerance = lists.tolerances.find((one) => one.stops === run.tolerance_stops);
   return html`
-    <h2>Reference</h2>
-    <div class="split reference"><p><b>${said.name}</b><br /><span class="soft">${said.doubts}</span></p><a class="tap" href=${to("reference")}>change<span class="unseen"> the reference</span></a></div>
-    ${said.constants ? html`<p class="small">${said.constants}</p>` : nothing}
+    <h2>${said.length === 1 ? "Reference" : "References"}</h2>
+    ${said.map((one, i) => html`<div class="split reference"><p><b>${one.name}</b><br /><span class="soft">${one.doubts}</span></p>${i === 0 ? html`<a class="tap" href=${to("reference")}>change<span class="unseen"> the reference</span></a>` : nothing}</div>
+      ${one.constants ? html`<p class="small">${one.constants}</p>` : nothing}
+      <p class="small">To halve its doubt: ${one.better}.</p>`)}
     ${last > 0 ? html`<p class="small">${last === 1 ? "An earlier run" : `${last} earlier runs`} against other references ${last === 1 ? "stays" : "stay"} in the file; this one is judged.</p>` : nothing}
     <h2>Judged by</h2>
     ${choice({ legend: "Tolerance", name: "tolerance", layout: "wide", value: tolerance?.words ?? "", options: lists.tolerances.map(({ words, help }) => ({ key: words, words, help })),

@@ -38,6 +38,7 @@ function draw(lists) {
       <h2>Kept on this phone</h2>
       <ul class="rows">
         <li class="leads"><a href=${at("file")}>Files: take in, back up the bench</a></li>
+        <li class="leads"><a href=${at("phones")}>Calibrated phones</a></li>
         <li class="leads"><a href=${at("bin")}>Bin: removed cameras</a></li>
       </ul>
       <h2>What ± means</h2>

@@ -39,7 +39,7 @@ async function pick(hand, key) {
     if (run && run.levels.length === 0) {
       run.reference = usual(kind);
     } else {
-      draft.meter.runs.push({ started, reference: usual(kind), tolerance_stops: run?.tolerance_stops ?? 0.5, film_speed: run?.film_speed ?? "100", levels: [] });
+      draft.meter.runs.push({ started, reference: usual(kind), more_references: [], tolerance_stops: run?.tolerance_stops ?? 0.5, film_speed: run?.film_speed ?? "100", levels: [] });
     }
   }, "reference");
   if (kept) {
@@ -64,7 +64,7 @@ function details(hand, run, last, kind) {
       ? choice({ legend: "What the camera's meter looks at", name: "surface", layout: "wide", value: run.reference.surface || "incident", options: lists.surfaces, pick: (key) => hand.change(path("surface"), key) })
       : nothing}
     <h2>How well it is known</h2>
-    <p class="small">As standard uncertainties; usual here because of ${kind.why}.</p>
+    <p class="small">As standard uncertainties; usual here because of ${kind.why}. To halve it: ${kind.better}.</p>
     ${doubt("New at every level", "each_doubt_stops", "What differs from reading to reading; it averages out.")}
     ${doubt("Shared by all levels", "shared_doubt_stops", "What is the same in every reading, such as its calibration; it does not average out.")}
     ${field({ label: "Which one, and when it was checked", id: "reference-note", value: hand.textAt(path("note"), run.reference.note), wrong: hand.wrongAt(path("note")), type: (text) => hand.change(path("note"), text) })}`;

@@ -38,8 +38,13 @@ pub fn run(call: &mut Parser) -> Answer {
     if levels.is_empty() {
         return Err(Failure::None(format!("{place}: there is no level in it, and one is needed at least")));
     }
-    let run =
-        Run { levels, shared_doubt: Stops::new(shared)?, tolerance: Stops::new(tolerance)?, film_speed, dial: None };
+    let run = Run {
+        levels,
+        shared_doubts: vec![Stops::new(shared)?],
+        tolerance: Stops::new(tolerance)?,
+        film_speed,
+        dial: None,
+    };
     let judgement = judge(&run)?;
     let result = shell::meter(&judgement);
     if as_json { Ok(shell::json(&result)?) } else { Ok(said(&judgement, &result)) }

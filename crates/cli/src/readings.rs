@@ -74,6 +74,7 @@ fn level([reference, doubt, reading, step]: [&str; 4], shared_doubt: f64) -> Res
     let said = number(reading, COLUMNS[2])?;
     Ok(Level {
         reference: Ev::new(number(reference, COLUMNS[0])?)?,
+        source: 0,
         each_doubt,
         readings: vec![Reading {
             ev100: Ev::new(said)?,

@@ -13,6 +13,9 @@ const LOW_DEG: f64 = 10.0;
 /// Another surface is named where it is known better by so much \[stops\].
 const BETTER_STOPS: f64 = 0.1;
 
+/// The code of the caution that goes with every light of the sun.
+pub const SUN_CAUTION_CODE: &str = "sun-caution";
+
 /// A sentence with its code.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
@@ -46,7 +49,7 @@ pub fn direction_words(azimuth_deg: f64) -> &'static str {
 
 /// What to mind about a position of the sun.
 pub fn sun_notices(sun: &SunPosition) -> Vec<Notice> {
-    let mut said = vec![notice("sun-caution", SUN_CAUTION)];
+    let mut said = vec![notice(SUN_CAUTION_CODE, SUN_CAUTION)];
     if sun.apparent.degrees() < 0.0 {
         said.push(notice("sun-below-horizon", "The sun is below the horizon: no light can be reckoned from it."));
     }
@@ -61,7 +64,7 @@ pub fn light_notices(
     plane: Plane,
     light: &Daylight,
 ) -> Result<Vec<Notice>, Error> {
-    let mut said = vec![notice("sun-caution", SUN_CAUTION)];
+    let mut said = vec![notice(SUN_CAUTION_CODE, SUN_CAUTION)];
     let elevation = light.sun.elevation;
     if elevation.degrees() < LOW_DEG {
         let text = format!(

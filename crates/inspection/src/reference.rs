@@ -108,6 +108,8 @@ pub struct ReferenceKind {
     pub shared_stops: f64,
     /// Why those.
     pub why: &'static str,
+    /// What would make them smaller, about by half.
+    pub better: &'static str,
     /// How a level can be entered, the usual way first.
     pub ways: &'static [Way],
     /// The caution where there is one, else empty.
@@ -115,7 +117,7 @@ pub struct ReferenceKind {
 }
 
 /// Every kind of reference, the best first. The default doubts are common practice unless a row says otherwise.
-pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
+pub const REFERENCE_KINDS: [ReferenceKind; 8] = [
     ReferenceKind {
         key: "lamp",
         words: "A lamp or standard of known luminance",
@@ -123,6 +125,7 @@ pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
         each_stops: 0.03,
         shared_stops: 0.05,
         why: "its certificate; take the figures printed there where they are larger",
+        better: "a newer certificate",
         ways: &[Way::Luminance, Way::Ev],
         caution: "",
     },
@@ -133,6 +136,7 @@ pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
         each_stops: 0.05,
         shared_stops: 0.15,
         why: "a ±10 % class is ±0.14 stop, and the constant C is a choice within its permitted range",
+        better: "an instrument of a better class, or its certificate beside the reading",
         ways: &[Way::Illuminance],
         caution: "",
     },
@@ -143,6 +147,7 @@ pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
         each_stops: 0.10,
         shared_stops: 0.10,
         why: "the step of its scale and its calibration",
+        better: "have it checked against a lamp of known luminance, and read its scale to a tenth",
         ways: &[Way::Setting, Way::Ev],
         caution: "",
     },
@@ -153,7 +158,20 @@ pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
         each_stops: 0.15,
         shared_stops: 0.20,
         why: "common practice",
+        better: "hold it against a trusted meter first",
         ways: &[Way::Setting, Way::Ev],
+        caution: "",
+    },
+    ReferenceKind {
+        key: "photo",
+        words: "A photo taken with this phone",
+        help: "Photograph the target that the camera sees with the phone's own camera app, from beside it; the page reads the light \
+               out of the original file.",
+        each_stops: 0.20,
+        shared_stops: 0.45,
+        why: "phones that were never calibrated differ by half a stop and more; calibrated once, the meter that did it counts",
+        better: "calibrate the phone once beside a trusted meter: the shared doubt then is about the meter's own",
+        ways: &[Way::Ev, Way::Luminance],
         caution: "",
     },
     ReferenceKind {
@@ -163,6 +181,7 @@ pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
         each_stops: 0.05,
         shared_stops: 0.30,
         why: "the steps are counted in pixels; full white is as sure as the meter that read it once, and a stop at best if none did",
+        better: "read full white once with a trusted meter; then the steps are as sure as that",
         ways: &[Way::Ev, Way::Luminance],
         caution: "",
     },
@@ -173,6 +192,7 @@ pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
         each_stops: 0.20,
         shared_stops: 0.30,
         why: "two published models against each other, and haze; under clouds or a low sun take the larger doubt that is computed",
+        better: "wait for a clear sky and a sun above 30°, and use it only for the level in full sun",
         ways: &[Way::Illuminance, Way::Ev],
         caution: SUN_CAUTION,
     },
@@ -183,6 +203,7 @@ pub const REFERENCE_KINDS: [ReferenceKind; 7] = [
         each_stops: 0.30,
         shared_stops: 0.40,
         why: "the word for the sky is a matter of judgement",
+        better: "compute the sun and the sky instead, or borrow a meter for one reading",
         ways: &[Way::Sky],
         caution: SUN_CAUTION,
     },
@@ -243,6 +264,11 @@ pub struct Reference {
 }
 
 impl Reference {
+    /// `A photo taken with this phone (each reading ±0.20, all together ±0.20 stop)`.
+    pub fn words(&self) -> String {
+        format!("{} ({})", self.kind.words, self.doubts())
+    }
+
     /// `each reading ±0.20, all together ±0.20 stop`: both doubts as expanded uncertainties at 95 %.
     pub fn doubts(&self) -> String {
         let twice = |doubt: Stops| words::plain(doubt.value() * metrology_factor(), 2);

@@ -11,6 +11,7 @@ use crate::drawing::{self, Drawing};
 use crate::finding::Condition;
 use crate::meter::Judgement;
 use crate::outcome::Reason;
+use crate::reference::Reference;
 use crate::remedy::DialAdvice;
 use crate::shutter;
 use crate::whole::{Examined, Inspection};
@@ -93,7 +94,8 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     }
     listed(&mut blocks, "Remedies", &outcome.remedies);
     if let (Some(judgement), Some(run)) = (&examined.meter, &inspection.meter) {
-        meter(&mut blocks, judgement, &format!("{} ({})", run.reference.kind.words, run.reference.doubts()));
+        let against: Vec<String> = run.references.iter().map(Reference::words).collect();
+        meter(&mut blocks, judgement, &against.join("; "));
     }
     if let Some(judgement) = examined.shutter.as_ref().filter(|judgement| !judgement.rows.is_empty()) {
         shutter(&mut blocks, judgement);

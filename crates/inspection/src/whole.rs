@@ -25,11 +25,11 @@ pub struct Costs {
     pub for_parts: bool,
 }
 
-/// A run with what it was held against.
+/// A run with what it was held against, level by level.
 #[derive(Clone, Debug)]
 pub struct ReferencedRun {
-    /// The reference.
-    pub reference: Reference,
+    /// The references; the levels count into them.
+    pub references: Vec<Reference>,
     /// The run.
     pub run: Run,
 }

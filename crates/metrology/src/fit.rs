@@ -1,7 +1,7 @@
 //! Generalised least squares with a doubt that all observations share.
 //!
 //! The covariance of the observations is `V = diag(v_i) + u_c²·1·1ᵀ`: an independent part, and a shared one that more
-//! observations do not average away. Not here: which model to fit, and what is concluded from it.
+//! observations do not average away; with several sources, one such block for the observations of each. Not here: which model to fit, and what is concluded from it.
 //!
 //! *Symbols:* X design, y values, `β = (XᵀV⁻¹X)⁻¹XᵀV⁻¹y`, n observations, p parameters, R Birge ratio.
 //! *Sources:* JCGM 100:2008, H.3 for the line; R. T. Birge, Phys. Rev. 40 (1932) 207, for the ratio (from memory).
@@ -19,9 +19,9 @@ pub struct Fit {
     coefficients: Vec<f64>,
     /// `G diag(v) Gᵀ`, after scaling.
     independent: Vec<Vec<f64>>,
-    /// `G·1`: what a shared offset of one does to each coefficient.
-    shared_gain: Vec<f64>,
-    shared_uncertainty: f64,
+    /// `G·g_s`, source by source: what an offset of one that its observations share does to each coefficient.
+    shared_gain: Vec<Vec<f64>>,
+    shared_uncertainties: Vec<f64>,
     residuals: Vec<f64>,
     chi_squared: f64,
     freedom: usize,
@@ -46,19 +46,49 @@ pub fn generalised_least_squares(
     independent_variances: &[f64],
     shared_uncertainty: f64,
 ) -> Result<Fit, Error> {
-    let (n, p) = check(design, values, independent_variances, shared_uncertainty)?;
-    let first = solve(design, values, independent_variances, shared_uncertainty)?;
-    let chi_squared: f64 = first.residuals.iter().zip(independent_variances).map(|(e, v)| e * e / v).sum();
-    let freedom = n - p;
+    let sources = vec![0; values.len()];
+    least_squares_by_source(design, values, independent_variances, &sources, &[shared_uncertainty])
+}
+
+/// The same with several sources: `V = diag(independent_variances) + Σ u_s²·g_s·g_sᵀ`, g_s one for the observations of source s.
+///
+/// The scatter is counted with each source's own offset left free, so that sources that lie apart do not look like scatter; n − p
+/// is then smaller by the sources beyond the first.
+///
+/// **Arguments** `sources` n numbers that count into `shared_uncertainties`. **Errors** also where one counts beyond it.
+pub fn least_squares_by_source(
+    design: &[Vec<f64>],
+    values: &[f64],
+    independent_variances: &[f64],
+    sources: &[usize],
+    shared_uncertainties: &[f64],
+) -> Result<Fit, Error> {
+    let (n, p) = check(design, values, independent_variances, shared_uncertainties)?;
+    if sources.len() != n || sources.iter().any(|source| *source >= shared_uncertainties.len()) {
+        return Err(Error::new(format!(
+            "every observation needs one of the {} sources, and {} were named for {n}",
+            shared_uncertainties.len(),
+            sources.len()
+        )));
+    }
+    let shared = Shared { sources, uncertainties: shared_uncertainties };
+    let first = solve(design, values, independent_variances, &shared)?;
+    let chi_of =
+        |solved: &Solved| solved.residuals.iter().zip(independent_variances).map(|(e, v)| e * e / v).sum::<f64>();
+    let (chi_squared, freedom) = match freed(design, values, independent_variances, sources) {
+        Some((solved, parameters)) => (chi_of(&solved), n - parameters),
+        None => (chi_of(&first), n - p),
+    };
     let ratio = if freedom > 0 { chi_squared / freedom as f64 } else { 0.0 };
     let scaled = ratio > 1.0 && ratio.is_finite();
     let last = if scaled {
         let wider: Vec<f64> = independent_variances.iter().map(|v| v * ratio).collect();
-        solve(design, values, &wider, shared_uncertainty)?
+        solve(design, values, &wider, &shared)?
     } else {
         first
     };
-    let outcome = last.coefficients.iter().chain(last.independent.iter().flatten()).chain(&last.shared_gain);
+    let outcome =
+        last.coefficients.iter().chain(last.independent.iter().flatten()).chain(last.shared_gain.iter().flatten());
     for number in outcome.chain(&last.residuals).chain([&chi_squared]) {
         finite(*number, "outcome of the fit")?;
     }
@@ -66,7 +96,7 @@ pub fn generalised_least_squares(
         coefficients: last.coefficients,
         independent: last.independent,
         shared_gain: last.shared_gain,
-        shared_uncertainty,
+        shared_uncertainties: shared_uncertainties.to_vec(),
         residuals: last.residuals,
         chi_squared,
         freedom,
@@ -74,7 +104,7 @@ pub fn generalised_least_squares(
     })
 }
 
-fn check(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) -> Result<(usize, usize), Error> {
+fn check(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: &[f64]) -> Result<(usize, usize), Error> {
     let n = values.len();
     let p = design.first().map_or(0, Vec::len);
     if n == 0 || p == 0 {
@@ -93,7 +123,9 @@ fn check(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
     if n < p {
         return Err(Error::new(format!("{p} parameters need {p} observations at least, and {n} were given")));
     }
-    not_negative(shared, "shared uncertainty")?;
+    for uncertainty in shared {
+        not_negative(*uncertainty, "shared uncertainty")?;
+    }
     for value in design.iter().flatten().chain(values) {
         finite(*value, "observation")?;
     }
@@ -105,14 +137,49 @@ fn check(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
     Ok((n, p))
 }
 
+/// What observations share: which source each has, and how sure each source is.
+struct Shared<'a> {
+    sources: &'a [usize],
+    uncertainties: &'a [f64],
+}
+
+impl Shared<'_> {
+    fn covariance(&self, i: usize, j: usize) -> f64 {
+        let (one, other) = (self.sources[i], self.sources[j]);
+        if one == other { self.uncertainties[one] * self.uncertainties[one] } else { 0.0 }
+    }
+}
+
+/// The fit with every source's offset against the first one's left free, and its number of parameters; nothing where there is
+/// one source only, or the offsets cannot be told from the parameters.
+fn freed(design: &[Vec<f64>], values: &[f64], variances: &[f64], sources: &[usize]) -> Option<(Solved, usize)> {
+    let mut named: Vec<usize> = sources.to_vec();
+    named.sort_unstable();
+    named.dedup();
+    let others = named.get(1..).filter(|others| !others.is_empty())?;
+    let wider: Vec<Vec<f64>> = design
+        .iter()
+        .zip(sources)
+        .map(|(row, source)| {
+            row.iter().copied().chain(others.iter().map(|other| f64::from(u8::from(source == other)))).collect()
+        })
+        .collect();
+    let parameters = wider.first()?.len();
+    let alone = Shared { sources: &vec![0; values.len()], uncertainties: &[0.0] };
+    if parameters >= values.len() {
+        return None;
+    }
+    Some((solve(&wider, values, variances, &alone).ok()?, parameters))
+}
+
 struct Solved {
     coefficients: Vec<f64>,
     independent: Vec<Vec<f64>>,
-    shared_gain: Vec<f64>,
+    shared_gain: Vec<Vec<f64>>,
     residuals: Vec<f64>,
 }
 
-fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) -> Result<Solved, Error> {
+fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: &Shared<'_>) -> Result<Solved, Error> {
     let (n, p) = (values.len(), design[0].len());
     let factor = cholesky(variances, shared);
     // Columns of length one keep the reflections accurate where parameters differ by many orders of magnitude.
@@ -145,7 +212,12 @@ fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
     let independent = (0..p)
         .map(|a| (0..p).map(|b| (0..n).map(|i| gain[i][a] * variances[i] * gain[i][b]).sum()).collect())
         .collect();
-    let shared_gain = (0..p).map(|a| gain.iter().map(|column| column[a]).sum()).collect();
+    let shared_gain = (0..shared.uncertainties.len())
+        .map(|source| {
+            let own = || gain.iter().zip(shared.sources).filter(|(_, other)| **other == source);
+            (0..p).map(|a| own().map(|(column, _)| column[a]).sum()).collect()
+        })
+        .collect();
     let residuals = design
         .iter()
         .zip(values)
@@ -154,15 +226,15 @@ fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: f64) ->
     Ok(Solved { coefficients, independent, shared_gain, residuals })
 }
 
-/// Lower Cholesky factor of `diag(v) + s²·1·1ᵀ`, row by row; positive definite since every v is above 0.
-fn cholesky(variances: &[f64], shared: f64) -> Vec<Vec<f64>> {
+/// Lower Cholesky factor of V, row by row; positive definite since every v is above 0.
+fn cholesky(variances: &[f64], shared: &Shared<'_>) -> Vec<Vec<f64>> {
     let mut factor: Vec<Vec<f64>> = Vec::with_capacity(variances.len());
     for (i, variance) in variances.iter().enumerate() {
         let mut row = vec![0.0; i + 1];
         for j in 0..=i {
             let other = if j == i { &row } else { &factor[j] };
             let sum: f64 = (0..j).map(|k| row[k] * other[k]).sum();
-            let entry = shared * shared + if i == j { *variance } else { 0.0 } - sum;
+            let entry = shared.covariance(i, j) + if i == j { *variance } else { 0.0 } - sum;
             row[j] = if i == j { entry.max(f64::MIN_POSITIVE).sqrt() } else { entry / other[j] };
         }
         factor.push(row);
@@ -220,7 +292,7 @@ impl Fit {
     pub fn predict(&self, row: &[f64]) -> Estimate {
         let value: f64 = row.iter().zip(&self.coefficients).map(|(x, b)| x * b).sum();
         let independent = self.independent_uncertainty(row);
-        let shared = (self.shared_sensitivity(row) * self.shared_uncertainty).abs();
+        let shared = self.shared_part(row);
         let own = if self.scaled { self.freedom as f64 } else { f64::INFINITY };
         Estimate::checked(
             value,
@@ -239,15 +311,25 @@ impl Fit {
         variance.max(0.0).sqrt()
     }
 
-    /// What an offset of one that all observations share does to `xᵀβ`: one for a constant, nothing for a slope.
-    pub fn shared_sensitivity(&self, row: &[f64]) -> f64 {
-        row.iter().zip(&self.shared_gain).map(|(x, g)| x * g).sum()
+    /// What an offset of one that all observations of a source share does to `xᵀβ`: with one source, one for a constant and
+    /// nothing for a slope. 0 for a source that there is not.
+    pub fn shared_sensitivity(&self, row: &[f64], source: usize) -> f64 {
+        self.shared_gain.get(source).map_or(0.0, |gain| row.iter().zip(gain).map(|(x, g)| x * g).sum())
+    }
+
+    /// The part of the doubt of `xᵀβ` that comes from what observations share.
+    pub fn shared_part(&self, row: &[f64]) -> f64 {
+        let parts = self.shared_uncertainties.iter().enumerate().map(|(source, uncertainty)| {
+            let part = self.shared_sensitivity(row, source) * uncertainty;
+            part * part
+        });
+        parts.sum::<f64>().sqrt()
     }
 
     /// Covariance of two coefficients.
     pub fn covariance(&self, i: usize, j: usize) -> f64 {
-        self.independent[i][j]
-            + self.shared_uncertainty * self.shared_uncertainty * self.shared_gain[i] * self.shared_gain[j]
+        let shared = self.shared_uncertainties.iter().zip(&self.shared_gain).map(|(u, gain)| u * u * gain[i] * gain[j]);
+        self.independent[i][j] + shared.sum::<f64>()
     }
 
     /// Correlation of two coefficients; 0 where one has no doubt.
@@ -329,7 +411,7 @@ mod tests {
         let spread = 1.0_f64 / 3.0 / 4.0;
         assert!((wild.coefficient(0).standard_uncertainty() - (spread + 0.09).sqrt()).abs() < 1e-12);
         assert!((wild.independent_uncertainty(&[1.0]) - spread.sqrt()).abs() < 1e-12);
-        assert!((wild.shared_sensitivity(&[1.0]) - 1.0).abs() < 1e-12);
+        assert!((wild.shared_sensitivity(&[1.0], 0) - 1.0).abs() < 1e-12);
     }
 
     proptest! {
@@ -384,5 +466,42 @@ mod tests {
                 prop_assert!(fit.residuals().len() == y.len());
             }
         }
+    }
+
+    #[test]
+    fn two_sources_share_their_own_doubts_only() {
+        // Two levels by each of two references; a constant is their weighted mean, and each shared doubt counts with its weight.
+        let design = vec![vec![1.0]; 4];
+        let fit = least_squares_by_source(&design, &[0.0, 0.0, 1.0, 1.0], &[0.02; 4], &[0, 0, 1, 1], &[0.1, 0.3])
+            .expect("a fit");
+        // Means of each source have the variances 0.01 + 0.01 and 0.01 + 0.09.
+        let weights = (1.0 / 0.02, 1.0 / 0.10);
+        let estimate = fit.coefficient(0);
+        assert!((estimate.value() - weights.1 / (weights.0 + weights.1)).abs() < 1e-12);
+        let doubt = (1.0 / (weights.0 + weights.1)).sqrt();
+        assert!((estimate.standard_uncertainty() - doubt).abs() < 1e-12);
+        // Within each source there is no scatter at all, however far the two lie apart.
+        assert!(fit.birge_ratio() < 1e-9 && fit.residual_degrees_of_freedom() == 2);
+    }
+
+    #[test]
+    fn a_slope_over_two_sources_has_their_difference_in_its_doubt() {
+        let design = line(&[0.0, 1.0, 2.0, 3.0]);
+        let by = |sources: &[usize], shared: &[f64]| {
+            least_squares_by_source(&design, &[0.0; 4], &[1e-4; 4], sources, shared)
+                .expect("a fit")
+                .coefficient(1)
+                .standard_uncertainty()
+        };
+        let one = by(&[0; 4], &[0.3]);
+        let halves = by(&[0, 0, 1, 1], &[0.3, 0.3]);
+        let mixed = by(&[0, 1, 0, 1], &[0.3, 0.3]);
+        assert!(halves > 1.3 * one && mixed < 1.3 * halves && mixed >= one - 1e-12, "{one} {halves} {mixed}");
+    }
+
+    #[test]
+    fn a_source_that_is_not_there_is_refused() {
+        assert!(least_squares_by_source(&[vec![1.0]], &[0.0], &[0.1], &[1], &[0.1]).is_err());
+        assert!(least_squares_by_source(&[vec![1.0]], &[0.0], &[0.1], &[], &[0.1]).is_err());
     }
 }

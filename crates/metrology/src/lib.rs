@@ -24,6 +24,6 @@ pub use coverage::{effective_degrees_of_freedom, normal_cdf, normal_quantile, st
 pub use distribution::Distribution;
 pub use error::Error;
 pub use estimate::Estimate;
-pub use fit::{Fit, generalised_least_squares};
+pub use fit::{Fit, generalised_least_squares, least_squares_by_source};
 pub use repeatability::{Pooled, experimental_standard_deviation, mean_of, pooled_repeatability};
 pub use rounding::{Rounded, rounded, to_decimals};

@@ -22,7 +22,7 @@ use crate::page::{
     Accepted, Choice, LevelPreview, Lists, Place, ReferenceChoice, Series, Sheet, ToleranceChoice, View,
 };
 use crate::v1::{FORMAT, Inspection, Level, VERSION};
-use crate::{PROGRAM, convert, time};
+use crate::{PROGRAM, convert, sky, time};
 
 fn shown(record: Inspection) -> Result<Accepted, Error> {
     let domain = convert::domain(&record)?;
@@ -69,8 +69,10 @@ pub fn preview_level(record: &Inspection, run_index: usize, level: &Level) -> Re
         .runs
         .get(run_index)
         .ok_or_else(|| Error::new("choose a reference first: the run that the level belongs to is not there"))?;
-    let reference = convert::reference(&run.reference)?;
     let level = convert::level(record, run, level)?;
+    let references = convert::references(run)?;
+    let reference =
+        references.get(level.source).ok_or_else(|| Error::new("the level's reference is not there: choose one"))?;
     let error = level_error(&level, reference.shared, 0.0)?;
     let film = Estimate::new(-error.value(), error.standard_uncertainty(), error.degrees_of_freedom())
         .map_err(|error| Error::new(error.to_string()))?;
@@ -200,6 +202,7 @@ pub fn lists() -> Lists {
                 help: kind.help.to_owned(),
                 each_doubt_stops: kind.each_stops,
                 shared_doubt_stops: kind.shared_stops,
+                better: kind.better.to_owned(),
                 why: kind.why.to_owned(),
                 ways: kind.ways.iter().map(|way| way.key().to_owned()).collect(),
                 constants: kind.constants(),
@@ -221,6 +224,8 @@ pub fn lists() -> Lists {
             .chain(std::iter::once(choice(shutter::OWN, "Your own", "one limit for every time")))
             .collect(),
         signals: Signal::ALL.iter().map(|signal| choice(signal.key(), signal.words(), signal.help())).collect(),
+        model_skies: sky::model_skies().iter().map(|(key, words)| choice(key, words, "")).collect(),
+        screens: sky::screen_kinds().iter().map(|(key, words)| choice(key, words, "")).collect(),
         skies: SKY_WORDS
             .iter()
             .map(|word| {

@@ -1,7 +1,7 @@
 //! The inspection file and every plain shape that crosses a border: the only crate that knows JSON.
 //!
 //! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `read`, `write`, [`schema_text`], [`limits`]
-//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `aperture`, from pictures to openings; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
+//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; `aperture`, from pictures to openings; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
 //! free functions here are what the bridge, the shell and the tests call.
 //!
 //! Not here: any judgement (`inspection`), any clock: the time is handed in as text.
@@ -16,10 +16,12 @@ pub mod limits;
 mod measure;
 pub mod migrate;
 pub mod page;
+mod photo;
 mod read;
 mod scan;
 mod schema;
 pub mod shell;
+mod sky;
 mod time;
 mod unknown;
 pub mod v1;
@@ -33,8 +35,10 @@ pub use check::{Checked, check};
 pub use clip::{frame_strips, measure_frames, movie_box, read_movie};
 pub use error::Error;
 pub use measure::{listen, measure_recording, measure_wav};
+pub use photo::{calibrate_phone, calibration_history, photo_head, photo_light, photo_strip};
 pub use read::read_file;
 pub use schema::schema_text;
+pub use sky::{cities, lamp_view, sun_view};
 pub use time::moment;
 pub use write::{file_name, same, write_bench, write_file};
 

@@ -13,6 +13,8 @@ pub const DEPTH: usize = 64;
 pub const INSPECTIONS: usize = 20_000;
 /// Most runs of an inspection.
 pub const RUNS: usize = 50;
+/// Most references of a run.
+pub const REFERENCES: usize = 20;
 /// Most levels of a run.
 pub const LEVELS: usize = 200;
 /// Most readings of a level.
@@ -59,6 +61,7 @@ pub(crate) fn of_list(key: &str) -> usize {
     match key {
         "inspections" => INSPECTIONS,
         "runs" => RUNS,
+        "more_references" => REFERENCES,
         "levels" => LEVELS,
         "readings" => READINGS,
         "consistency" => SETTINGS,
@@ -153,7 +156,10 @@ fn check_take(take: &Take) -> Result<(), Error> {
 
 fn check_run(run: &Run) -> Result<(), Error> {
     most(run.levels.len(), LEVELS, "levels")?;
-    short(&run.reference.note, NOTE_BYTES, "note of the reference")?;
+    most(run.more_references.len(), REFERENCES, "references of a run")?;
+    std::iter::once(&run.reference)
+        .chain(&run.more_references)
+        .try_for_each(|reference| short(&reference.note, NOTE_BYTES, "note of the reference"))?;
     run.levels.iter().try_for_each(|level| most(level.readings.len(), READINGS, "readings of a level"))
 }
 

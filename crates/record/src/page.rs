@@ -4,19 +4,23 @@
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
 mod aperture;
+mod photo;
 mod round;
 mod shutter;
+mod sky;
 
 use serde::{Deserialize, Serialize};
 
 use crate::v1;
 
 pub use aperture::{ApertureView, FoundOpening, GlarePhotos, GlareSample, Hole, PictureAbout, SetupView};
+pub use photo::{CalibrationEntry, DoubtPart, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch};
 pub use round::StepView;
 pub use shutter::{
     FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,
     TakeAbout, TakeView,
 };
+pub use sky::{CityChoice, LampStep, LampView, SunSurface, SunView};
 
 /// A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -73,8 +77,8 @@ pub struct View {
     pub meter_plot: Option<Drawing>,
     /// One bar about zero per level of the judged run.
     pub meter_bars: Vec<Drawing>,
-    /// The reference in words with its two doubts, for each run: `each reading ±0.2, all together ±0.2 stop`.
-    pub references: Vec<ReferenceView>,
+    /// The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`.
+    pub references: Vec<Vec<ReferenceView>>,
     /// The shutter.
     pub shutter: ShutterView,
     /// The openings, and the light that the lens scatters.
@@ -157,6 +161,8 @@ pub struct ReferenceView {
     pub doubts: String,
     /// Why those doubts.
     pub why: String,
+    /// What would make them smaller.
+    pub better: String,
     /// What has to be known about constants and cards, or empty.
     pub constants: String,
 }
@@ -220,6 +226,10 @@ pub struct Lists {
     pub signals: Vec<Choice>,
     /// Words for the sky.
     pub skies: Vec<Choice>,
+    /// Skies that light can be reckoned for.
+    pub model_skies: Vec<Choice>,
+    /// Kinds of screen.
+    pub screens: Vec<Choice>,
     /// What the meter looks at when a lux reading is the reference.
     pub surfaces: Vec<Choice>,
     /// The constants in use, their permitted ranges and reasons, a sentence each.
@@ -267,6 +277,8 @@ pub struct ReferenceChoice {
     pub shared_doubt_stops: f64,
     /// Why those.
     pub why: String,
+    /// What would make them smaller.
+    pub better: String,
     /// The ways a level can be entered, the usual one first: `setting`, `ev`, `illuminance`, `luminance`, `sky`.
     pub ways: Vec<String>,
     /// What has to be known about constants and cards, or empty.

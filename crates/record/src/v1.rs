@@ -154,8 +154,10 @@ pub struct Meter {
 pub struct Run {
     /// When it was begun.
     pub started: String,
-    /// What it was held against.
+    /// What it was held against first.
     pub reference: Reference,
+    /// What other levels were held against.
+    pub more_references: Vec<Reference>,
     /// Half-width of the tolerance in stops.
     pub tolerance_stops: f64,
     /// Speed of the film in hand, as marked; the dial is set to it.
@@ -198,6 +200,10 @@ pub struct Level {
 pub struct ReferenceValue {
     /// `setting`, `ev`, `illuminance`, `luminance` or `sky`.
     pub way: String,
+    /// Which reference: 0 for the run's first, n for the n-th of `more_references`.
+    pub source: u32,
+    /// Standard uncertainty of this light alone in stops, where it was worked out with one; it stands for the reference's own.
+    pub own_doubt_stops: Option<f64>,
     /// For `setting`: time, f-number and film speed that the reference says.
     pub setting: Option<Setting>,
     /// For `ev` (EV at ISO 100), `illuminance` (lux) and `luminance` (cd/m²): the number as typed.

@@ -4,7 +4,9 @@
 //! plain data of the `record` crate. Not here: anything that is worked out (`record` and the rooms below it), anything of the
 //! page (`www`).
 
+mod photo;
 mod pictures;
+mod sky;
 
 use record::page::{
     Accepted, FrameStrips, FrameTable, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet,

@@ -64,20 +64,30 @@ fn said(call: &mut std::process::Command) -> Result<String, String> {
     }
 }
 
+fn marks_of(signal: &str) -> &'static [&'static str] {
+    SIGNALS.iter().find(|(name, ..)| *name == signal).map_or(&[], |(.., marks)| marks)
+}
+
+/// A recording of 16-bit samples at 48 kHz, repeated or cut to a length.
+fn lengthened(bytes: &[u8], seconds: f64) -> Result<Vec<u8>, String> {
+    const HEAD: usize = 44;
+    let (head, data) = bytes.split_at_checked(HEAD).ok_or("the recording is cut off")?;
+    let wanted = (seconds * 48_000.0) as usize * 2;
+    let long: Vec<u8> = data.iter().copied().cycle().take(wanted).collect();
+    let mut wav = head.to_vec();
+    // The sizes of the file and of its samples.
+    wav[4..8].copy_from_slice(&u32::try_from(long.len() + HEAD - 8).unwrap_or(u32::MAX).to_le_bytes());
+    wav[40..44].copy_from_slice(&u32::try_from(long.len()).unwrap_or(u32::MAX).to_le_bytes());
+    wav.extend(long);
+    Ok(wav)
+}
+
 /// A recording of the tests, repeated to 60 s.
 fn signals() -> Result<(), String> {
-    const HEAD: usize = 44;
     for (name, file, ..) in SIGNALS {
         let path = signal_folder().join(file);
         let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
-        let (head, data) = bytes.split_at_checked(HEAD).ok_or("the recording is cut off")?;
-        let wanted = (SECONDS * 48_000.0) as usize * 2;
-        let long: Vec<u8> = data.iter().copied().cycle().take(wanted).collect();
-        let mut wav = head.to_vec();
-        // The sizes of the file and of its samples.
-        wav[4..8].copy_from_slice(&u32::try_from(long.len() + HEAD - 8).unwrap_or(u32::MAX).to_le_bytes());
-        wav[40..44].copy_from_slice(&u32::try_from(long.len()).unwrap_or(u32::MAX).to_le_bytes());
-        wav.extend(long);
+        let wav = lengthened(&bytes, SECONDS)?;
         let out = folder().join(format!("{name}.wav"));
         std::fs::write(&out, wav).map_err(|error| format!("{}: {error}", out.display()))?;
     }
@@ -129,6 +139,17 @@ pub fn native() -> Result<(), String> {
         let about = about(name, build, &long);
         record::measure_wav(&bytes, &about).map_err(|error| error.to_string())?;
         println!("{name} {}", median_ms(|| drop(black_box(record::measure_wav(black_box(&bytes), &about)))));
+        // Half and twice as long, each with as many marks as it has room for: cost should grow as the length does.
+        for (label, seconds) in [("half", SECONDS / 2.0), ("twice", SECONDS * 2.0)] {
+            let bytes = lengthened(&bytes, seconds)?;
+            let marks = (long.len() as f64 * seconds / SECONDS) as usize;
+            let long: Vec<&str> = marks_of(name).iter().copied().cycle().take(marks).collect();
+            let about = self::about(name, build, &long);
+            println!(
+                "{name}-{label} {}",
+                median_ms(|| drop(black_box(record::measure_wav(black_box(&bytes), &about))))
+            );
+        }
         println!(
             "floor-{name} {}",
             median_ms(|| {
@@ -198,6 +219,13 @@ fn table(native: &str, worker: &str) {
         let ratio = own.zip(there).map(|(own, there)| there / own);
         let floor = figure(native, &format!("floor-{name}"));
         println!("{name:<8}{:>10}{:>10}{:>8}{:>10}{noted:>14.0}", shown(own), shown(there), shown(ratio), shown(floor));
+    }
+    for (name, ..) in SIGNALS {
+        let (half, whole) = (figure(native, &format!("{name}-half")), figure(native, name));
+        let twice = figure(native, &format!("{name}-twice"));
+        if let (Some(half), Some(whole), Some(twice)) = (half, whole, twice) {
+            println!("{name}: {half:.1} ms for 30 s, {whole:.1} for 60 s, {twice:.1} for 120 s");
+        }
     }
     println!("The floor is reading the bytes once. The noted figures are of another machine: a scale, no race.");
 }

@@ -41,7 +41,7 @@ impl Calibration {
         if offset.value().abs() > LARGEST_OFFSET {
             return Err(Error::new(format!(
                 "the offset of a phone must be within {LARGEST_OFFSET} stops, and {} was given",
-                offset.value()
+                metrology::to_decimals(offset.value(), 2)
             )));
         }
         let doubt = offset.standard_uncertainty();
@@ -70,6 +70,23 @@ pub struct CalibrationPhoto {
 }
 
 impl CalibrationPhoto {
+    /// A photo as its reading was put down: [`Reading::settings_ev100`], [`Reading::tone_stops`], and
+    /// [`Reading::brightness_difference_stops`]. **Errors** where a number is not finite.
+    pub fn again(
+        settings_ev100: f64,
+        tone_stops: f64,
+        brightness_difference_stops: Option<f64>,
+        reference_ev100: Option<Estimate>,
+    ) -> Result<Self, Error> {
+        if !settings_ev100.is_finite()
+            || !tone_stops.is_finite()
+            || brightness_difference_stops.is_some_and(f64::is_nan)
+        {
+            return Err(Error::new("the reading of a photo must be finite numbers, and one of them was not"));
+        }
+        Ok(Self { settings_ev100, tone_stops, brightness_difference_stops, reference_ev100 })
+    }
+
     /// A photo and what the trusted meter said; without a reading it is of the same light as the photo before it.
     pub const fn new(photo: &Reading, reference_ev100: Option<Estimate>) -> Self {
         Self {

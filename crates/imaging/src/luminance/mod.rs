@@ -110,6 +110,17 @@ pub struct Reading {
     pub brightness_difference_stops: Option<f64>,
 }
 
+impl Reading {
+    /// The parts of the doubt that every photo by this phone shares, and those that are new in each \[stops\]: the phone's own
+    /// offset is always the first part.
+    pub fn shared_and_each(&self) -> (f64, f64) {
+        let size = |part: &Contribution| part.sensitivity * part.standard_uncertainty;
+        let shared = self.doubt.contributions.first().map_or(0.0, size);
+        let each = self.doubt.contributions.iter().skip(1).map(|part| size(part) * size(part)).sum::<f64>().sqrt();
+        (shared.abs(), each)
+    }
+}
+
 /// A photo, looked at.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Photo {

@@ -10,7 +10,7 @@ mod tally;
 
 pub use orientation::Orientation;
 pub use reduce::{Plane, Reducer};
-pub use tally::{PatchLight, Tally};
+pub use tally::{PatchLight, Sums, Tally};
 
 use crate::error::Error;
 

@@ -42,7 +42,44 @@ pub struct Tally {
     black: u64,
 }
 
+/// What a tally has added up so far, to be put down between two strips and taken up again.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sums {
+    /// Light of each block.
+    pub light: Vec<f64>,
+    /// Pixels of each block.
+    pub counts: Vec<u64>,
+    /// Clipped pixels.
+    pub clipped: u64,
+    /// Nearly black pixels.
+    pub black: u64,
+}
+
 impl Tally {
+    /// Goes on from what was put down. **Errors** where it is not of such a region.
+    pub fn resume(region: Region, transfer: Transfer, sums: &Sums) -> Result<Self, Error> {
+        let mut tally = Self::new(region, transfer);
+        let (wanted, given) = (tally.blocks.len(), sums.light.len().min(sums.counts.len()));
+        if wanted != given || sums.light.iter().any(|light| !(light.is_finite() && *light >= 0.0)) {
+            return Err(Error::new(format!(
+                "a patch of this size has {wanted} blocks of light, and {given} were given"
+            )));
+        }
+        tally.blocks = sums.light.iter().copied().zip(sums.counts.iter().copied()).collect();
+        (tally.clipped, tally.black) = (sums.clipped, sums.black);
+        Ok(tally)
+    }
+
+    /// Puts down what was added up.
+    pub fn sums(&self) -> Sums {
+        Sums {
+            light: self.blocks.iter().map(|(light, _)| *light).collect(),
+            counts: self.blocks.iter().map(|(_, count)| *count).collect(),
+            clipped: self.clipped,
+            black: self.black,
+        }
+    }
+
     /// Nothing yet of a region, in the coordinates of the pixels that will be handed in.
     pub fn new(region: Region, transfer: Transfer) -> Self {
         let (across, down) = (region.width.clamp(1, BLOCKS), region.height.clamp(1, BLOCKS));

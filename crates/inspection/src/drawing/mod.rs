@@ -5,6 +5,7 @@
 //! worked out here; colours and line widths belong to whoever shows it.
 
 mod aperture;
+mod day;
 mod meter;
 mod shutter;
 
@@ -13,6 +14,7 @@ use metrology::Estimate;
 use crate::words;
 
 pub use aperture::{aperture_plot, opening_outline};
+pub use day::day_plot;
 pub use meter::meter_plot;
 pub use shutter::shutter_plot;
 

@@ -5,7 +5,7 @@
 //! reference ([`crate::consistency`]), drawing ([`crate::drawing`]).
 //!
 //! *Symbols:* `r` reference \[EV at ISO 100\], `m` reading \[EV at ISO 100\], `e = m − r` error \[stops\], + reads high;
-//! `u_i` doubt that is new at every level, `u_c` doubt that all levels share \[stops\].
+//! `u_i` doubt that is new at every level, `u_c` doubt that all levels of a reference share \[stops\].
 
 mod model;
 mod say;
@@ -45,17 +45,19 @@ pub struct Level {
     pub reference: Ev,
     /// Standard uncertainty of that which is new at this level.
     pub each_doubt: Stops,
+    /// Which reference it was held against: counts into [`Run::shared_doubts`].
+    pub source: usize,
     /// What the camera said, once or more.
     pub readings: Vec<Reading>,
 }
 
-/// A series of levels against one reference.
+/// A series of levels against one reference, or against several.
 #[derive(Clone, Debug)]
 pub struct Run {
     /// The levels.
     pub levels: Vec<Level>,
-    /// Standard uncertainty that all levels share.
-    pub shared_doubt: Stops,
+    /// Standard uncertainty that all levels of a reference share, reference by reference.
+    pub shared_doubts: Vec<Stops>,
     /// Half-width of the tolerance.
     pub tolerance: Stops,
     /// Speed of the film in hand.
@@ -150,7 +152,8 @@ fn independent_variance(level: &Level, repeatability: f64) -> Result<f64, Error>
     Ok((each * each + step + repeatability * repeatability / n).max(SMALLEST_VARIANCE))
 }
 
-/// Judges a run: generalised least squares with `V = diag(u_i² + step_i²/12 + s_r²/n_i) + u_c²·1·1ᵀ`, for an offset, for
+/// Judges a run: generalised least squares with `V = diag(u_i² + step_i²/12 + s_r²/n_i) + u_c²·1·1ᵀ`, one such block for the
+/// levels of each reference, for an offset, for
 /// offset and slope, and for a fall-off at the low end, whichever the levels carry.
 ///
 /// The slope is part of it where `|b|` exceeds its 95 % expanded uncertainty; a fall-off only with five levels or more and
@@ -158,16 +161,14 @@ fn independent_variance(level: &Level, repeatability: f64) -> Result<f64, Error>
 /// by the squared Birge ratio, once; the shared part never, since scatter says nothing about it. The call uses the worst
 /// level (JCGM 106:2012, 7.4, from memory; proof at 95 % as ISO 14253-1:2017, from memory).
 ///
-/// **Errors:** no level, a level without a reading, a doubt below 0, no doubt anywhere, a tolerance that is not above 0.
+/// **Errors:** no level, a level without a reading or of a reference that is not there, a doubt below 0, no doubt anywhere, a
+/// tolerance that is not above 0.
 pub fn judge(run: &Run) -> Result<Judgement, Error> {
     if run.levels.is_empty() {
         return Err(Error::new("the run has no level yet, and it needs one at least: a reference and a reading"));
     }
-    if run.shared_doubt.value() < 0.0 {
-        return Err(Error::new(format!(
-            "the shared doubt must not be below 0 stops, and {} was given",
-            run.shared_doubt.value()
-        )));
+    if let Some(doubt) = run.shared_doubts.iter().find(|doubt| doubt.value() < 0.0) {
+        return Err(Error::new(format!("the shared doubt must not be below 0 stops, and {} was given", doubt.value())));
     }
     let tolerance = Tolerance::symmetric(run.tolerance.value())?;
     let repeats: Vec<Vec<f64>> =
@@ -182,15 +183,26 @@ pub fn judge(run: &Run) -> Result<Judgement, Error> {
         errors.push(mean_error(level)?);
         variances.push(independent_variance(level, repeatability)?);
     }
-    let shared = run.shared_doubt.value();
-    let choice = model::choose(&lights, &errors, &variances, shared)?;
+    let sources: Vec<usize> = run.levels.iter().map(|level| level.source).collect();
+    let shared: Vec<f64> = run.shared_doubts.iter().map(|doubt| doubt.value()).collect();
+    let choice = model::choose(&model::Levels {
+        lights: &lights,
+        errors: &errors,
+        variances: &variances,
+        sources: &sources,
+        shared: &shared,
+    })?;
 
     let mut levels = Vec::with_capacity(run.levels.len());
     for (i, level) in run.levels.iter().enumerate() {
         let fitted = choice.predict(lights[i]);
         levels.push(LevelJudgement {
             reference: level.reference,
-            error: Estimate::new(errors[i], (variances[i] + shared * shared).sqrt(), f64::INFINITY)?,
+            error: Estimate::new(
+                errors[i],
+                (variances[i] + shared[level.source] * shared[level.source]).sqrt(),
+                f64::INFINITY,
+            )?,
             fitted,
             conformity: conformance_probability(fitted, tolerance),
             reading_words: say::readings(level),
@@ -199,7 +211,7 @@ pub fn judge(run: &Run) -> Result<Judgement, Error> {
     let conformity = levels.iter().map(|level| level.conformity).fold(1.0, f64::min);
     let call = Call::from_probability(conformity);
     let settle = match call {
-        Call::CannotTell => settle::what_would_settle(&choice, &lights, shared, tolerance),
+        Call::CannotTell => settle::what_would_settle(&choice, &lights, &shared, tolerance),
         _ => String::new(),
     };
     let fitted: Vec<Estimate> = levels.iter().map(|level| level.fitted).collect();

@@ -1,8 +1,8 @@
 //! Which model the levels carry: an offset, a line, or a fall-off at the low end, each by generalised least squares.
 //!
-//! Not here: least squares themselves ([`metrology::generalised_least_squares`]); what is concluded ([`super::judge`]).
+//! Not here: least squares themselves ([`metrology::least_squares_by_source`]); what is concluded ([`super::judge`]).
 
-use metrology::{Estimate, Fit, generalised_least_squares};
+use metrology::{Estimate, Fit, least_squares_by_source};
 use photometry::Ev;
 
 use super::ALIKE_EV;
@@ -58,8 +58,9 @@ impl Chosen {
         self.fit.independent_uncertainty(&self.model.row(light))
     }
 
-    pub(crate) fn shared_sensitivity(&self, light: f64) -> f64 {
-        self.fit.shared_sensitivity(&self.model.row(light))
+    /// The part of the doubt that the levels of each reference share [stops].
+    pub(crate) fn shared_part(&self, light: f64) -> f64 {
+        self.fit.shared_part(&self.model.row(light))
     }
 
     pub(crate) fn offset(&self) -> Estimate {
@@ -99,23 +100,37 @@ pub(crate) fn range(lights: &[f64]) -> (f64, f64) {
     lights.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &light| (low.min(light), high.max(light)))
 }
 
-fn fit(model: Model, lights: &[f64], errors: &[f64], variances: &[f64], shared: f64) -> Result<Fit, Error> {
-    let design: Vec<Vec<f64>> = lights.iter().map(|&light| model.row(light)).collect();
-    Ok(generalised_least_squares(&design, errors, variances, shared)?)
+/// The levels as numbers, each with its reference.
+pub(crate) struct Levels<'a> {
+    pub(crate) lights: &'a [f64],
+    pub(crate) errors: &'a [f64],
+    pub(crate) variances: &'a [f64],
+    /// Which reference each level has.
+    pub(crate) sources: &'a [usize],
+    /// What the levels of each reference share \[stops\].
+    pub(crate) shared: &'a [f64],
+}
+
+impl Levels<'_> {
+    fn fit(&self, row: impl Fn(f64) -> Vec<f64>) -> Result<Fit, Error> {
+        let design: Vec<Vec<f64>> = self.lights.iter().map(|&light| row(light)).collect();
+        Ok(least_squares_by_source(&design, self.errors, self.variances, self.sources, self.shared)?)
+    }
 }
 
 /// Chooses the model by the rules of [`super::judge`].
-pub(crate) fn choose(lights: &[f64], errors: &[f64], variances: &[f64], shared: f64) -> Result<Chosen, Error> {
-    let offset =
-        Chosen { model: Model::Offset, fit: fit(Model::Offset, lights, errors, variances, shared)?, slope: None };
+pub(crate) fn choose(levels: &Levels<'_>) -> Result<Chosen, Error> {
+    let fit = |model: Model| levels.fit(|light| model.row(light));
+    let lights = levels.lights;
+    let offset = Chosen { model: Model::Offset, fit: fit(Model::Offset)?, slope: None };
     let (low, high) = range(lights);
     if lights.len() < 2 || high - low < ALIKE_EV {
         return Ok(offset);
     }
     let line = Model::Line { mean: lights.iter().sum::<f64>() / lights.len() as f64 };
-    let line_fit = fit(line, lights, errors, variances, shared)?;
+    let line_fit = fit(line)?;
     let slope = line_fit.coefficient(1);
-    if let Some(found) = fall_off(lights, errors, variances, shared, &line_fit)? {
+    if let Some(found) = fall_off(levels, &line_fit)? {
         return Ok(Chosen { slope: Some(slope), ..found });
     }
     if slope.value().abs() > slope.expanded_95() {
@@ -125,13 +140,8 @@ pub(crate) fn choose(lights: &[f64], errors: &[f64], variances: &[f64], shared: 
 }
 
 /// The fall-off, where the levels carry it.
-fn fall_off(
-    lights: &[f64],
-    errors: &[f64],
-    variances: &[f64],
-    shared: f64,
-    line: &Fit,
-) -> Result<Option<Chosen>, Error> {
+fn fall_off(levels: &Levels<'_>, line: &Fit) -> Result<Option<Chosen>, Error> {
+    let lights = levels.lights;
     let n = lights.len();
     if n < FALL_OFF_LEVELS {
         return Ok(None);
@@ -142,9 +152,8 @@ fn fall_off(
     let mut best: Option<(f64, f64, f64)> = None;
     let mut begins = first + FALL_OFF_GRID_EV;
     while begins <= last {
-        let design: Vec<Vec<f64>> = lights.iter().map(|&light| vec![1.0, (begins - light).max(0.0)]).collect();
         // A place where the two columns cannot be told apart is no candidate; the others still are.
-        if let Ok(candidate) = generalised_least_squares(&design, errors, variances, shared) {
+        if let Ok(candidate) = levels.fit(|light| vec![1.0, (begins - light).max(0.0)]) {
             let chi_squared = candidate.chi_squared();
             if best.is_none_or(|(least, ..)| chi_squared < least) {
                 best = Some((chi_squared, begins, candidate.coefficient(1).value()));
@@ -160,7 +169,7 @@ fn fall_off(
         return Ok(None);
     }
     let model = Model::FallOff { begins, steepness };
-    Ok(fit(model, lights, errors, variances, shared).ok().map(|fit| Chosen { model, fit, slope: None }))
+    Ok(levels.fit(|light| model.row(light)).ok().map(|fit| Chosen { model, fit, slope: None }))
 }
 
 /// `AICc = χ² + 2k + 2k(k+1)/(n−k−1)`; infinite where n leaves no freedom (Hurvich and Tsai, Biometrika 76, 1989, from memory).

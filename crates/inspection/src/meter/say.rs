@@ -124,7 +124,7 @@ pub(super) fn notices(run: &Run, chosen: &Chosen, lights: &[f64], variances: &[f
                 .to_owned(),
         );
     }
-    if run.shared_doubt.value() == 0.0 {
+    if run.shared_doubts.iter().any(|doubt| doubt.value() == 0.0) {
         notices.push(
             "The reference was taken as having no doubt that all levels share: few references are that good."
                 .to_owned(),

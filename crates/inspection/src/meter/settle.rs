@@ -13,13 +13,13 @@ const MOST_READINGS: usize = 60;
 /// Steps in which a smaller shared doubt is tried.
 const TRIES: usize = 400;
 
-/// Probability at the worst level with the independent variance multiplied by `share` and the shared doubt set to `shared`.
-fn worst(chosen: &Chosen, lights: &[f64], tolerance: Tolerance, share: f64, shared: f64, freedom: f64) -> f64 {
+/// Probability at the worst level with the independent variance multiplied by `share` and the shared doubts by `common`.
+fn worst(chosen: &Chosen, lights: &[f64], tolerance: Tolerance, share: f64, common: f64, freedom: f64) -> f64 {
     lights
         .iter()
         .map(|&light| {
             let independent = chosen.independent_uncertainty(light) * share.sqrt();
-            let common = chosen.shared_sensitivity(light) * shared;
+            let common = chosen.shared_part(light) * common;
             let total = (independent * independent + common * common).sqrt();
             // Welch–Satterthwaite with the shared part known: only the independent part has few degrees of freedom.
             let effective = if independent > 0.0 && freedom.is_finite() {
@@ -38,17 +38,17 @@ fn decides(probability: f64) -> bool {
 }
 
 /// A sentence on what would settle it.
-pub(super) fn what_would_settle(chosen: &Chosen, lights: &[f64], shared: f64, tolerance: Tolerance) -> String {
+pub(super) fn what_would_settle(chosen: &Chosen, lights: &[f64], shared: &[f64], tolerance: Tolerance) -> String {
     let n = lights.len();
     let scaled = chosen.fit.is_scaled();
     let freedom = |more: usize| {
         if scaled { (n + more).saturating_sub(chosen.parameters()).max(1) as f64 } else { f64::INFINITY }
     };
-    let with_more = |more: usize, shared: f64| {
-        worst(chosen, lights, tolerance, n as f64 / (n + more) as f64, shared, freedom(more))
+    let with_more = |more: usize, common: f64| {
+        worst(chosen, lights, tolerance, n as f64 / (n + more) as f64, common, freedom(more))
     };
-    if decides(worst(chosen, lights, tolerance, 0.0, shared, f64::INFINITY)) {
-        return match (1..=MOST_READINGS).find(|&more| decides(with_more(more, shared))) {
+    if decides(worst(chosen, lights, tolerance, 0.0, 1.0, f64::INFINITY)) {
+        return match (1..=MOST_READINGS).find(|&more| decides(with_more(more, 1.0))) {
             Some(more) => {
                 let count = words::sentence_case(&words::count(more, "more reading", "more readings"));
                 format!("{count} like these would settle it.")
@@ -61,7 +61,7 @@ pub(super) fn what_would_settle(chosen: &Chosen, lights: &[f64], shared: f64, to
     }
     let enough = |more: usize| {
         (0..TRIES)
-            .map(|i| shared * (1.0 - i as f64 / TRIES as f64))
+            .map(|i| 1.0 - i as f64 / TRIES as f64)
             .chain(std::iter::once(0.0))
             .find(|&smaller| decides(with_more(more, smaller)))
             .filter(|&smaller| smaller > 0.0)
@@ -73,7 +73,9 @@ pub(super) fn what_would_settle(chosen: &Chosen, lights: &[f64], shared: f64, to
     };
     for more in [0, 2, 5, 10, 20] {
         let Some(smaller) = enough(more) else { continue };
-        if said(smaller) == "0.00" {
+        // With several references the largest of their doubts is named; it is the one that a better reference would replace.
+        let largest = shared.iter().copied().fold(0.0, f64::max);
+        if said(largest * smaller) == "0.00" {
             continue;
         }
         let readings = match more {
@@ -82,8 +84,8 @@ pub(super) fn what_would_settle(chosen: &Chosen, lights: &[f64], shared: f64, to
         };
         return format!(
             "More readings alone will not settle it. A reference whose shared doubt is ±{} stop or less (now ±{}){readings} would.",
-            said(smaller),
-            words::plain(shared * factor, 2),
+            said(largest * smaller),
+            words::plain(largest * factor, 2),
         );
     }
     "The error lies on the limit of the tolerance itself: no reading will settle it. Choose the tolerance that the film needs."

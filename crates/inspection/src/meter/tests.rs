@@ -10,13 +10,13 @@ fn stops(value: f64) -> Stops {
 fn level(light: f64, error: f64, each: f64, step: f64) -> Level {
     let reading =
         Reading { ev100: Ev::new(light + error).expect("ev"), step: stops(step), words: "1/60 · f/4".into() };
-    Level { reference: Ev::new(light).expect("ev"), each_doubt: stops(each), readings: vec![reading] }
+    Level { reference: Ev::new(light).expect("ev"), each_doubt: stops(each), source: 0, readings: vec![reading] }
 }
 
 fn run(levels: Vec<Level>, shared: f64) -> Run {
     Run {
         levels,
-        shared_doubt: stops(shared),
+        shared_doubts: vec![stops(shared)],
         tolerance: stops(0.5),
         film_speed: FilmSpeedMark::parse("400", &[]).ok(),
         dial: None,
@@ -199,4 +199,26 @@ proptest! {
             prop_assert!(judgement.levels.iter().all(|level| (0.0..=1.0).contains(&level.conformity)));
         }
     }
+}
+
+#[test]
+fn two_references_in_one_run_keep_their_own_shared_doubts() {
+    // By the second of them everything reads half a stop off, as its shared doubt allows.
+    let levels = || {
+        [(6.0, 0.0), (8.0, 0.0), (10.0, 0.5), (12.0, 0.5)].map(|(light, error)| level(light, error, 0.05, 0.1)).to_vec()
+    };
+    let mut mixed = run(levels(), 0.1);
+    mixed.shared_doubts = vec![stops(0.1), stops(0.5)];
+    mixed.levels[2].source = 1;
+    mixed.levels[3].source = 1;
+    let judged = judge(&mixed).expect("judged");
+    // The better reference counts for more, and the step between the two is no slope and no scatter.
+    assert!(judged.offset.value() < 0.25 && judged.offset.value() > 0.0, "{:?}", judged.offset);
+    assert!(!judged.slope_reported && judged.birge_ratio < 1.0);
+    let alone = judge(&run(levels(), 0.1)).expect("judged");
+    // Held against one reference it would be scatter or a slope.
+    let slope = |judged: &Judgement| judged.slope.expect("a slope").value();
+    assert!(alone.birge_ratio > 1.0 && slope(&judged) < slope(&alone), "{} {}", slope(&judged), slope(&alone));
+    mixed.levels[0].source = 2;
+    assert!(judge(&mixed).is_err());
 }

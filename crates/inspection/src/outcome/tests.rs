@@ -91,6 +91,7 @@ fn run(errors: &[f64], each: f64, shared: f64) -> Run {
                 Level {
                     reference: Ev::new(light).expect("ev"),
                     each_doubt: stops(each),
+                    source: 0,
                     readings: vec![Reading {
                         ev100: Ev::new(light + error).expect("ev"),
                         step: stops(1.0 / 6.0),
@@ -99,7 +100,7 @@ fn run(errors: &[f64], each: f64, shared: f64) -> Run {
                 }
             })
             .collect(),
-        shared_doubt: stops(shared),
+        shared_doubts: vec![stops(shared)],
         tolerance: stops(0.5),
         film_speed: FilmSpeedMark::parse("400", &[]).ok(),
         dial: None,

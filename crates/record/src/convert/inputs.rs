@@ -166,7 +166,24 @@ fn light(entry: &v1::ReferenceValue, reference: &Reference) -> Result<Light, Err
     }
 }
 
-/// The reference of a run.
+/// The reference that a level was held against. **Errors** where it counts beyond those of the run.
+fn source<'a>(run: &'a v1::Run, entry: &v1::ReferenceValue) -> Result<&'a v1::Reference, Error> {
+    match entry.source {
+        0 => Some(&run.reference),
+        n => run.more_references.get(n as usize - 1),
+    }
+    .ok_or_else(|| {
+        let count = run.more_references.len() + 1;
+        Error::new(format!("the level names reference {}, and the run has {count}", u64::from(entry.source) + 1))
+    })
+}
+
+/// Every reference of a run, the first one first.
+pub(crate) fn references(run: &v1::Run) -> Result<Vec<Reference>, Error> {
+    std::iter::once(&run.reference).chain(&run.more_references).map(reference).collect()
+}
+
+/// A reference.
 pub(crate) fn reference(entry: &v1::Reference) -> Result<Reference, Error> {
     let keys: Vec<&str> = inspection::reference::REFERENCE_KINDS.iter().map(|kind| kind.key).collect();
     let kind = ReferenceKind::from_key(&entry.kind).ok_or_else(|| unknown("reference", &entry.kind, &keys))?;
@@ -197,15 +214,24 @@ pub(crate) fn reference(entry: &v1::Reference) -> Result<Reference, Error> {
 /// One level of a run.
 pub(crate) fn level(record: &v1::Inspection, run: &v1::Run, entry: &v1::Level) -> Result<Level, Error> {
     let dials = Dials::of(record);
-    let reference = reference(&run.reference)?;
+    let reference = reference(source(run, &entry.reference)?)?;
     let light = light(&entry.reference, &reference)?;
+    let each_doubt = match entry.reference.own_doubt_stops {
+        None => reference.each,
+        Some(doubt) if (0.0..=10.0).contains(&doubt) => Stops::new(doubt)?,
+        Some(doubt) => {
+            return Err(Error::new(format!(
+                "the doubt of a light must be between 0 and 10 stops, and {doubt} was given"
+            )));
+        }
+    };
     let readings = entry
         .readings
         .iter()
         .enumerate()
         .map(|(i, one)| reading(one, &dials, &run.film_speed).map_err(|error| error.at(&format!("reading {}", i + 1))))
         .collect::<Result<Vec<_>, _>>()?;
-    Ok(Level { reference: light.ev100, each_doubt: reference.each, readings })
+    Ok(Level { reference: light.ev100, each_doubt, source: entry.reference.source as usize, readings })
 }
 
 fn place(run: usize, runs: usize, level: usize) -> String {
@@ -266,9 +292,12 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
     let own = Dials { times: Vec::new(), f_numbers: Vec::new() };
     let runs = record.meter.runs.len();
     for (r, run) in record.meter.runs.iter_mut().enumerate() {
-        let held = reference(&run.reference).map_err(|error| error.at("the reference"))?;
-        for (l, entry) in run.levels.iter_mut().enumerate() {
+        references(run).map_err(|error| error.at("the reference"))?;
+        let named: Vec<Result<Reference, Error>> =
+            run.levels.iter().map(|entry| source(run, &entry.reference).and_then(reference)).collect();
+        for ((l, entry), held) in run.levels.iter_mut().enumerate().zip(named) {
             let place = place(r, runs, l);
+            let held = held.map_err(|error| error.at(&place))?;
             let light = light(&entry.reference, &held).map_err(|error| error.at(&place))?;
             put(&mut entry.reference.ev100, light.ev100.value(), EV, &format!("{place}, reference"), &mut notices);
             entry.reference.illuminance_lux = light.illuminance_lux;
@@ -374,7 +403,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let runs = record.meter.runs.len();
     let mut meter = None;
     for (r, run) in record.meter.runs.iter().enumerate() {
-        let held = reference(&run.reference).map_err(|error| error.at("the reference"))?;
+        let held = references(run).map_err(|error| error.at("the reference"))?;
         let levels = run
             .levels
             .iter()
@@ -394,12 +423,12 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         if !levels.is_empty() {
             let run = Run {
                 levels,
-                shared_doubt: held.shared,
+                shared_doubts: held.iter().map(|reference| reference.shared).collect(),
                 tolerance: Stops::new(run.tolerance_stops)?,
                 film_speed,
                 dial: camera.film_speeds.clone(),
             };
-            meter = Some(ReferencedRun { reference: held, run });
+            meter = Some(ReferencedRun { references: held, run });
         }
     }
     let dials = Dials::of(record);

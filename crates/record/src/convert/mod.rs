@@ -11,7 +11,7 @@ mod shutter;
 mod worked;
 
 pub(crate) use aperture::{kept_opening, outline, setup};
-pub(crate) use inputs::{domain, level, reference, settle};
+pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};

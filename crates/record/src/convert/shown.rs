@@ -5,6 +5,7 @@
 use inspection::catalogue::{self, Area, Point};
 use inspection::drawing::{self, Drawing, Shape};
 use inspection::finding::Condition;
+use inspection::reference::Reference;
 use inspection::sheet::{Block, Sheet};
 use inspection::{Examined, Inspection, round, words};
 use metrology::Estimate;
@@ -150,6 +151,16 @@ fn bars(errors: &[Estimate], tolerance: f64) -> Vec<page::Drawing> {
     errors.iter().map(|error| drawing(&drawing::bar(*error, tolerance, scale))).collect()
 }
 
+fn reference(reference: &Reference) -> page::ReferenceView {
+    page::ReferenceView {
+        name: reference.kind.words.to_owned(),
+        doubts: reference.doubts(),
+        why: reference.kind.why.to_owned(),
+        better: reference.kind.better.to_owned(),
+        constants: reference.kind.constants(),
+    }
+}
+
 fn step(step: &round::Step) -> page::StepView {
     page::StepView {
         key: step.about.key().to_owned(),
@@ -178,13 +189,8 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
             .meter
             .runs
             .iter()
-            .filter_map(|run| super::reference(&run.reference).ok())
-            .map(|reference| page::ReferenceView {
-                name: reference.kind.words.to_owned(),
-                doubts: reference.doubts(),
-                why: reference.kind.why.to_owned(),
-                constants: reference.kind.constants(),
-            })
+            .filter_map(|run| super::references(run).ok())
+            .map(|references| references.iter().map(reference).collect())
             .collect(),
         shutter: super::shutter::view(record, &domain.camera.times, examined.shutter.as_ref()),
         aperture: super::aperture::view(examined.aperture.as_ref(), record),

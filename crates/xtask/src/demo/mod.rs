@@ -261,6 +261,7 @@ fn levels(camera: &Camera, chance: &mut Chance) -> Run {
             surface: String::new(),
             note: "checked against a lamp in September".to_owned(),
         },
+        more_references: Vec::new(),
         tolerance_stops: 0.5,
         film_speed: "400".to_owned(),
         levels,
