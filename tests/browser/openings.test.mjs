@@ -32,12 +32,13 @@ async function withRing(page) {
   return key;
 }
 
-/** Median of the true errors below the widest mark: errors are told against it. */
+/** The true errors below the widest mark against their middle, from the true areas and the exact f-numbers (whole half stops). */
 function trueErrors() {
-  const stops = OPENINGS.truth.per_stop;
-  const closed = stops.slice(1).map((/** @type {any} */ one) => one.err_stops).sort((/** @type {number} */ a, /** @type {number} */ b) => a - b);
+  const exact = (/** @type {number} */ f) => 2 ** (Math.round(2 * Math.log2(f)) / 2);
+  const reduced = OPENINGS.truth.per_stop.map((/** @type {any} */ one) => [String(one.f), Math.log2(one.area_px) + 2 * Math.log2(exact(one.f))]);
+  const closed = reduced.slice(1).map(([, value = 0]) => value).sort((/** @type {number} */ a, /** @type {number} */ b) => a - b);
   const middle = closed[(closed.length - 1) / 2];
-  return new Map(stops.map((/** @type {any} */ one) => [String(one.f), one.err_stops - middle]));
+  return new Map(reduced.map(([mark, value]) => [mark, value - middle]));
 }
 
 onPhone("openings go from many photos to errors within their doubt, to the odd blade, and to the sheet with its plot and picture", async ({ page }) => {
