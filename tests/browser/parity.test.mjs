@@ -59,6 +59,19 @@ test("native and WASM measure the same times in every signal", { timeout: 300_00
   assert.ok(shots > 100, `${shots} shots`);
 });
 
+test("native and WASM find the same opening", async () => {
+  const bridge = await bench();
+  const cases = lines("openings.ndjson");
+  assert.equal(cases.length, 2);
+  for (const { at, codes, width, height, factor, output } of cases) {
+    const rgba = Uint8Array.from(codes.flatMap((/** @type {number} */ code) => [code, code, code, 255]));
+    const light = bridge.picture_strip(rgba, width, height, factor);
+    const [columns, rows] = [width / factor, height / factor];
+    const found = bridge.find_opening(light, columns, rows, columns / 2, rows / 2, "2", ["2", "16"]);
+    assert.deepStrictEqual(JSON.parse(JSON.stringify(found)), output, at);
+  }
+});
+
 test("every question that the worker passes on is there", async () => {
   const bridge = await bench();
   const worker = readFileSync(join(SITE, "bench/worker.js"), "utf8");

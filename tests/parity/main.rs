@@ -3,6 +3,7 @@
 //! Not here: those comparisons (`tests/browser/parity.test.mjs`).
 
 mod inspections;
+mod openings;
 mod signals;
 
 use std::fs;

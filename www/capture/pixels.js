@@ -31,7 +31,7 @@ export class Opened {
     const canvas = Object.assign(document.createElement("canvas"), { width, height });
     const pen = canvas.getContext("2d", { willReadFrequently: true, colorSpace: "srgb" });
     if (!pen) {
-      throw new CaptureError(`${this.name}: the phone has no memory left for this picture. Close other pages and try again.`);
+      throw new CaptureError(`“${this.name}”: the phone has no memory left for this picture. Close other pages and try again.`);
     }
     pen.drawImage(this.bitmap, left, top, width, height, 0, 0, width, height);
     return pen.getImageData(0, 0, width, height).data;
@@ -80,14 +80,14 @@ export class Opened {
  */
 export async function openPicture(file, bench) {
   if (file.size > MOST) {
-    throw new CaptureError(`${file.name}: it is ${Math.ceil(file.size / 1024 / 1024)} MB long, and at most 80 MB are taken. Set the camera to 12 megapixels and take it again.`);
+    throw new CaptureError(`“${file.name}”: it is ${Math.ceil(file.size / 1024 / 1024)} MB long, and at most 80 MB are taken. Set the camera to 12 megapixels and take it again.`);
   }
   const about = await bench.pictureAbout(new Uint8Array(await file.arrayBuffer()));
   if (about.width_px > 0) {
     try {
       await bench.pictureFactor(about.width_px, about.height_px);
     } catch {
-      throw new CaptureError(`${file.name}: it has ${Math.round((about.width_px * about.height_px) / 1e6)} megapixels, more than can be measured here. Set the camera to 12 megapixels and take it again.`);
+      throw new CaptureError(`“${file.name}”: it has ${Math.round((about.width_px * about.height_px) / 1e6)} megapixels, more than can be measured here. Set the camera to 12 megapixels and take it again.`);
     }
   }
   try {
@@ -95,7 +95,7 @@ export async function openPicture(file, bench) {
     return new Opened(await createImageBitmap(file, { imageOrientation: "from-image", colorSpaceConversion: "default" }), about, file);
   } catch {
     throw new CaptureError(/\.hei[cf]$/i.test(file.name) || /hei[cf]/i.test(file.type)
-      ? `${file.name}: it is HEIC, which this browser cannot open. Set the phone's camera to “most compatible” and take it again.`
-      : `${file.name}: it cannot be opened: it is damaged, was not copied to its end, or is no picture. Choose it again, or take it anew.`);
+      ? `“${file.name}”: it is HEIC, which this browser cannot open. Set the phone's camera to “most compatible” and take it again.`
+      : `“${file.name}”: it cannot be opened: it is damaged, was not copied to its end, or is no picture. Choose it again, or take it anew.`);
   }
 }

@@ -2,7 +2,7 @@
  * The parts of the page of scattered light: how to set it up, which photos, what the figures come to.
  * Not here: measuring (the bench); reading photos (`glare.js`).
  *
- * @import { LensComparison, LensMeasurements } from "../bench/shapes.js"
+ * @import { LensComparison, LensMeasurements, View } from "../bench/shapes.js"
  */
 
 import { html } from "../vendor/lit-html/lit-html.js";
@@ -43,3 +43,12 @@ export const comparison = (measured, compared, remove) => html`<section class="c
   ${notices(compared.notices)}
   <p class="small">What scatters the light is for the eye: <a class="tap" href=${to("round", { area: "lens" })}>look at the glass with a torch</a></p>
 </section>`;
+
+/** Points of the glass that the eye tells apart, by their keys. */
+const BY_TORCH = ["inner-haze", "fungus", "dust", "rear-glass"];
+
+/** @param {View} view What each thing looks like against a torch: what the figure never says. */
+export const torch = (view) => html`<details><summary>What a torch shows, for the eye</summary>
+  <p class="small">Hold the lens against a torch a little to the side, in a dark room, wide open. What is seen is entered in the round, and never read from the figure.</p>
+  ${view.areas.flatMap((area) => area.points).filter((point) => BY_TORCH.includes(point.key)).map((point) => html`<h3>${point.name}</h3><p class="small">${point.question}</p><dl>${point.choices.slice(0, 4).map((one) => html`<dt>${one.words}</dt><dd>${one.looks}</dd>`)}</dl>`)}
+</details>`;

@@ -15,7 +15,7 @@ import { to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
 import { overlaid } from "../view/overlaid.js";
 import { show } from "../view/shell.js";
-import { comparison, guide, LABELS, PHOTOS } from "./glare-parts.js";
+import { comparison, guide, LABELS, PHOTOS, torch } from "./glare-parts.js";
 import { withCamera } from "./hand.js";
 
 /** @typedef {"with_normal" | "with_long" | "without_normal" | "without_long"} Slot */
@@ -123,7 +123,7 @@ function draw(hand) {
     up: [to("inspection"), hand.view.title],
     main: html`${refusal(wrong || hand.wrong)}${happened(hand.news || busy)}
       ${result?.lens_measurements ? comparison(lens_measurements, result.lens_measurements, remove) : html`<section class="card"><p><b>Only ever a comparison.</b></p>${notices([hand.view.aperture.glare_meaning])}</section>`}
-      ${guide(lens_measurements.glare.length === 0)}
+      ${guide(lens_measurements.glare.length === 0)}${torch(hand.view)}
       ${choice({ legend: "This measurement is of the lens", name: "label", layout: "wide", value: label, options: LABELS, pick: (key) => { label = key; draw(hand); } })}
       ${label === "own" ? field({ label: "In your own words", id: "own-label", value: own, type: (text) => { own = text; } }) : nothing}
       ${PHOTOS.map((photo) => slot(hand, photo))}`,

@@ -70,7 +70,7 @@ export async function measureFiles(bench, files, tap, dial, progress, signal) {
     try {
       openings.push((await measureFile(bench, file, tap, "", dial)).opening);
     } catch (error) {
-      refused.push(error instanceof Error ? error.message : `${file.name}: ${String(error)}`);
+      refused.push(error instanceof Error ? error.message : `“${file.name}”: ${String(error)}`);
     }
   }
   return { openings: await bench.guessOpenings(openings, dial), refused };

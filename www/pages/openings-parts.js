@@ -34,11 +34,11 @@ export const answer = (judged) => html`<section class="card" aria-live="polite">
 /** @param {StopResult} stop @param {import("../bench/shapes.js").Drawing | undefined} bar */
 const row = (stop, bar) => html`<li class="time">
   <div class="level">
-    <div><b>${stop.label}</b><small>${stop.how_words}</small></div>
+    <div><b>${stop.label}</b></div>
     <div class="bar">${bar && bar.marks.length > 0 ? drawing(bar, { stretched: true }) : nothing}</div>
     <div class="word ${side(stop.error_words)}">${stop.error_words}<small>${stop.doubt_words}</small></div>
   </div>
-  <div class="how">${stop.widest ? html`<span class="soft">${stop.call_words}</span>` : call(stop.call, stop.call_words)}</div>
+  <div class="how"><span class="small">${stop.how_words}</span>${stop.widest ? html`<span class="soft">${stop.call_words}</span>` : call(stop.call, stop.call_words)}</div>
   ${notices(stop.notices)}
 </li>`;
 

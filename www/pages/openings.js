@@ -166,13 +166,12 @@ function draw(hand) {
         : html`${guide(!judged && !trial)}${trialPart(hand)}
           <div class="actions">
             <label class="button file"><input type="file" id="trial-file" accept="image/*" @change=${pick(([file]) => file && check(hand, file))} /><span>Check the set-up with one photo</span></label>
-            <label class="button file"><input type="file" id="opening-files" accept="image/*" multiple @change=${pick((files) => take(hand, files))} /><span>${judged ? "Add more photos" : "Choose all photos"}</span></label>
           </div>`}
       <div class="columns"><div>${judged ? stops(hand, judged) : nothing}</div><div>${judged ? settings(hand) : nothing}</div></div>
       ${cards(hand, places, { move: (a, b) => move(hand, a, b), tap: (at, where) => again(hand, at, where), keep: (at) => keep(hand, at), remove: (at) => remove(hand, at) })}`,
     foot: reading
       ? html`<button type="button" class="main" @click=${() => reading?.stop.abort()}>Stop</button>`
-      : html`<button type="button" @click=${() => hand.undo()}>Undo</button><a class="button main" href=${to("inspection")}>To the outcome</a>`,
+      : html`<button type="button" @click=${() => hand.undo()}>Undo</button><label class="button main file"><input type="file" id="opening-files" accept="image/*" multiple @change=${pick((files) => take(hand, files))} /><span>${judged ? "Add more photos" : "Choose all photos"}</span></label>`,
   });
 }
 

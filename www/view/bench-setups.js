@@ -30,5 +30,5 @@ export const glareSetup = (withLens) => html`<svg class="drawing setup" viewBox=
   ${line("M14 62H62V128H14Z", "set-black")}${line("M62 20H70V82H62ZM62 108H70V170H62Z", "set-lit")}
   ${line("M110 26L78 50M110 164L78 140", "set-ray")}
   ${withLens ? lens(160) : ""}${phone(260)}${line("M254 95H78", "set-ray")}
-  ${name(40, 150, "black box")}${name(110, 20, "lamp")}${name(110, 182, "lamp")}${withLens ? name(185, 146, "lens") : ""}${name(267, 28, "phone")}
+  ${name(40, 186, "black box")}${name(110, 20, "lamp")}${name(110, 182, "lamp")}${withLens ? name(185, 146, "lens") : ""}${name(267, 28, "phone")}
 </svg>`;

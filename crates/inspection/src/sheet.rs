@@ -259,10 +259,10 @@ fn openings(blocks: &mut Vec<Block>, judgement: &aperture::Judgement, inspection
                 )
             });
             let call = if row.widest { "fixed ring, not judged" } else { row.call.word() };
-            vec![row.mark.label(), error, words::count(row.shots, "photo", "photos"), call.to_owned()]
+            vec![row.mark.label(), error, row.shots.to_string(), call.to_owned()]
         })
         .collect();
-    let heads = ["Marked", "Film gets", "By", "Call"].map(str::to_owned).to_vec();
+    let heads = ["Marked", "Film gets", "Photos", "Call"].map(str::to_owned).to_vec();
     blocks.push(Block::Table(heads, rows));
     let said: Vec<String> =
         [&judgement.same, &judgement.odd_words, &judgement.settling].into_iter().flatten().cloned().collect();

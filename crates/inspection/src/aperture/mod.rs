@@ -14,7 +14,6 @@ use metrology::{Call, Estimate, conformance_probability};
 use photometry::FNumberMark;
 
 use crate::error::Error;
-use crate::words;
 
 pub use blades::From;
 pub use guess::{Guessed, Seen, guess};
@@ -201,7 +200,13 @@ fn rows(check: &Check, shots: &[blades::Shot], series: &Series) -> Result<Vec<St
             conformity,
             call,
             roundness: stop.roundness,
-            notices: stop.notices.iter().map(|notice| notice.text.clone()).collect(),
+            // Where the blade is named, that the opening is uneven need not stand at every mark.
+            notices: stop
+                .notices
+                .iter()
+                .filter(|notice| notice.code != "uneven_opening" || series.odd_blades.is_empty())
+                .map(|notice| notice.text.clone())
+                .collect(),
         });
     }
     Ok(rows)
@@ -244,10 +249,8 @@ pub fn judge(check: &Check) -> Result<Judgement, Error> {
         Call::Within
     };
     let within = judged.iter().filter(|row| row.call == Call::Within).count();
-    let headline = format!(
-        "{within} of {} within",
-        words::count(judged.len() + missing.len(), "stopped-down mark", "stopped-down marks")
-    );
+    let all = judged.len() + missing.len();
+    let headline = format!("{within} of {all} stopped-down {} within", if all == 1 { "mark" } else { "marks" });
     let of_code = |code: &str| {
         series.notices.iter().filter(|notice| notice.code == code).map(|notice| notice.text.clone()).collect::<Vec<_>>()
     };

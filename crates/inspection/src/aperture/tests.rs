@@ -34,7 +34,7 @@ fn a_mark_that_lies_is_outside_and_named() {
     let errors = [("2", 0.3), ("2.8", 0.0), ("4", 0.02), ("5.6", -0.02), ("8", 0.0), ("16", 0.7)];
     let judged = judge(&check(errors.map(|(mark, error)| shot(mark, error)).to_vec())).expect("judged");
     assert_eq!(judged.call, Call::Outside);
-    assert_eq!(judged.headline, "4 of five stopped-down marks within");
+    assert_eq!(judged.headline, "4 of 5 stopped-down marks within");
     assert!(judged.pattern.contains("f/16 is too wide (0.7 stop over)"), "{}", judged.pattern);
     let error = judged.error_at("16").expect("an error");
     assert!((error.value() - 0.7).abs() < 0.01 && error.standard_uncertainty() < 0.1);

@@ -35,7 +35,7 @@ pub(super) const POINTS: &[Point] = &[
         key: "rear-glass",
         area: Area::Lens,
         name: "rear glass",
-        question: "Is the rear glass free of marks and separation?",
+        question: "Is the rear glass free of marks and of separation, a bright crescent or rainbow rings from the rim?",
         looks: [
             "clean",
             "a fine mark at the rim",
@@ -83,7 +83,7 @@ pub(super) const POINTS: &[Point] = &[
         key: "dust",
         area: Area::Lens,
         name: "dust inside",
-        question: "Is there dust inside?",
+        question: "With a lamp from behind: are there bright points, which are dust?",
         looks: ["none worth naming", "some specks", "much, or flakes", "so much that it veils the picture"],
         costs: Costs::Sharpness,
         remedy: "Leave specks alone; flakes want opening.",
