@@ -83,7 +83,7 @@ function draw(hand) {
       ${run && run.levels.length > 0 ? html`<p class="notice">This run has levels. Another reference begins a new run; this one stays in the file.</p>` : nothing}
       <div class="columns">
         <div>${run && run.levels.length > 0 ? nothing : html`<p class="soft">Choose the best one at hand: the smaller its shared doubt, the more the result is worth.</p>`}
-          ${choice({ legend: "What is the meter held against?", name: "kind", layout: "wide", value: kind?.key ?? "", options: lists.references.map(({ key, words, why, each_doubt_stops, shared_doubt_stops }) => ({ key, words, help: `doubt ${each_doubt_stops} stop at each level, ${shared_doubt_stops} shared by all: ${why}` })), pick: (key) => pick(hand, key) })}</div>
+          ${choice({ legend: "What is the meter held against?", name: "kind", layout: "wide", value: kind?.key ?? "", options: lists.references.map(({ key, words, why, better, each_doubt_stops, shared_doubt_stops }) => ({ key, words, help: `doubt ${each_doubt_stops} stop at each level, ${shared_doubt_stops} shared by all: ${why}. To halve it: ${better}` })), pick: (key) => pick(hand, key) })}</div>
         <div>${run && kind ? details(hand, run, last, kind) : nothing}</div>
       </div>`,
     foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button>${run ? html`<a class="button main" href=${to("level")}>Enter levels</a>` : html`<a class="button main" href=${to("meter")}>Back to the meter</a>`}`,

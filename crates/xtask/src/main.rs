@@ -4,6 +4,7 @@
 
 mod bench;
 mod demo;
+mod fuzz;
 mod serve;
 mod setup;
 mod shell;
@@ -23,6 +24,7 @@ cargo xtask VERB
   site                            build the page to target/site
   tidy                            what can be seen of the house rules
   bench                           speed native and in the browser; impacts against SciPy's; no test
+  fuzz [--seconds N]              damage photos for a minute and keep what traps
   demo                            compute the demo bench anew (demo/bench.json)
   help                            this
 ";
@@ -44,6 +46,9 @@ fn main() -> ExitCode {
 fn run(verb: &str, flags: &[String]) -> Result<(), String> {
     if verb == "serve" {
         return serve::run(flags);
+    }
+    if verb == "fuzz" {
+        return fuzz::run(flags);
     }
     let no_browser = verb == "setup" && flags == ["--no-browser"];
     if !flags.is_empty() && !no_browser {
