@@ -97,6 +97,17 @@ proptest! {
 }
 
 #[test]
+fn a_pixel_half_covered_counts_a_half() {
+    // Edges through the middles of pixels: each edge pixel lets half the light through.
+    let half = 40.0;
+    let inside = move |x: f64, y: f64| (half - (x - 100.0).abs()).min(half - (y - 100.0).abs());
+    let found = measure(&picture(201, 201, 1e-3, &inside), (100.0, 100.0)).expect("an opening");
+    assert!((found.area_px / (4.0 * half * half) - 1.0).abs() < 0.003, "{}", found.area_px);
+    // A count of the pixels beyond half light is off by a whole row and column, or by none.
+    assert!((found.area_px - 81.0 * 81.0).abs() > 100.0 && (found.area_px - 79.0 * 79.0).abs() > 100.0);
+}
+
+#[test]
 fn what_is_no_opening_is_refused_and_what_is_doubtful_is_spoken_of() {
     let small = picture(100, 100, 1.0, &disc((50.0, 50.0), 8.0));
     assert!(measure(&small, (50.0, 50.0)).expect_err("too small").to_string().contains("radius"));
