@@ -90,11 +90,18 @@ onPhone("a photo is moved, tapped again, left out, removed and brought back", as
   await page.locator("#opening-files").setInputFiles(FILES.slice(0, 3).map(({ file }) => path(`blades/${file}`)));
   await page.getByRole("heading", { name: "Photos" }).waitFor({ timeout: 60_000 });
   const marks = async () => (await record(page, key)).aperture.openings.map((/** @type {any} */ one) => [one.f_number, one.source]);
+  // What is done shows at once and is kept a moment later.
+  const settled = async (/** @type {unknown} */ wanted) => {
+    for (let n = 0; n < 50 && JSON.stringify(await marks()) !== JSON.stringify(wanted); n += 1) {
+      await page.waitForTimeout(100);
+    }
+    assert.deepEqual(await marks(), wanted);
+  };
   const before = await marks();
   await page.locator(".opening details summary").first().click();
   await page.getByRole("button", { name: /Later ?: photo 1/ }).click();
   await page.waitForFunction((name) => document.querySelector(".opening small")?.textContent?.includes(name), before[1][1]);
-  assert.deepEqual(await marks(), [[before[0][0], before[1][1]], [before[1][0], before[0][1]], before[2]]);
+  await settled([[before[0][0], before[1][1]], [before[1][0], before[0][1]], before[2]]);
   // By dragging, back again.
   const from = await page.locator(".handle").first().boundingBox();
   const to = await page.locator(".opening").nth(1).boundingBox();
@@ -110,7 +117,7 @@ onPhone("a photo is moved, tapped again, left out, removed and brought back", as
     fire("pointerup", (target?.y ?? 0) + 20);
   });
   await page.waitForFunction((name) => document.querySelector(".opening small")?.textContent?.includes(name), before[0][1]);
-  assert.deepEqual(await marks(), before);
+  await settled(before);
   // A tap beside the opening finds none and says what to do; a tap on it finds it again.
   const picture = page.locator(".opening .overlaid").first();
   await picture.scrollIntoViewIfNeeded();
