@@ -14,6 +14,7 @@ mod error;
 mod evenness;
 mod exposure;
 mod file;
+mod fog;
 mod frames;
 mod glare;
 mod html;
@@ -60,6 +61,7 @@ fn answer(mut call: lexopt::Parser) -> Answer {
         "blades" => blades::run(&mut call),
         "glare" => glare::run(&mut call),
         "evenness" => evenness::run(&mut call),
+        "fog" => fog::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),
         "check" => check::run(&mut call),

@@ -229,7 +229,7 @@ fn profile(density: &Density, travel: Travel, gamma: f64) -> Option<Profile> {
     if points.len() < 500 {
         return None;
     }
-    let (mut lens, mut columns) = ([0.0; 4], vec![None; count]);
+    let mut columns = vec![None; count];
     let mut spread = f64::INFINITY;
     for _ in 0..=ROUNDS {
         // Each column's own mean goes out first, so that only four unknowns are left.
@@ -257,7 +257,7 @@ fn profile(density: &Density, travel: Travel, gamma: f64) -> Option<Profile> {
                 normal[i][4] += point.weight * own[i] * (point.e - mean.1);
             }
         }
-        lens = solve(normal)?;
+        let lens = solve(normal)?;
         columns = means
             .iter()
             .map(|mean| (mean.2 > 5.0).then(|| mean.1 - mean.0.iter().zip(lens).map(|(a, b)| a * b).sum::<f64>()))
@@ -280,7 +280,6 @@ fn profile(density: &Density, travel: Travel, gamma: f64) -> Option<Profile> {
             point.weight = weight;
         }
     }
-    let _ = lens;
     let raw: Vec<(f64, f64)> = columns
         .iter()
         .enumerate()

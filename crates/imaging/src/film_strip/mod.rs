@@ -75,7 +75,7 @@ pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4]) -> Result<Strip, Err
         let (a, b, c) = (corners_px[i], corners_px[(i + 1) % 4], corners_px[(i + 2) % 4]);
         (b.0 - a.0) * (c.1 - b.1) - (b.1 - a.1) * (c.0 - b.0)
     });
-    if !corners_px.iter().all(|(x, y)| x.is_finite() && y.is_finite()) || turns.into_iter().any(|turn| !(turn > 0.0)) {
+    if !corners_px.iter().all(|(x, y)| x.is_finite() && y.is_finite()) || !turns.into_iter().all(|turn| turn > 0.0) {
         return Err(Error::new(
             "the gate's corners must go round it: upper left, upper right, lower right, lower left",
         ));

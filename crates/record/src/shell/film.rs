@@ -3,6 +3,8 @@
 //! Not here: opening the pictures (`cli`), measuring them (`imaging`).
 
 use imaging::evenness::{Evenness, Travel};
+use imaging::film_strip::Cells;
+use imaging::fog::{Fog, Lies, Side, Source};
 use serde::{Deserialize, Serialize};
 
 use super::photo::Told;
@@ -16,6 +18,112 @@ pub struct FilmPhoto {
     pub file: String,
     /// Upper left, upper right, lower right, lower left, in pixels of the upright picture.
     pub gate_corners_px: [[f64; 2]; 4],
+}
+
+/// A frame that should be blank.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct FogJob {
+    /// The picture.
+    pub file: String,
+    /// Upper left, upper right, lower right, lower left, in pixels of the upright picture.
+    pub gate_corners_px: [[f64; 2]; 4],
+    /// How the strip lies.
+    pub strip_lies: StripLies,
+}
+
+impl FogJob {
+    /// The photo by itself.
+    pub fn photo(&self) -> FilmPhoto {
+        FilmPhoto { file: self.file.clone(), gate_corners_px: self.gate_corners_px }
+    }
+}
+
+/// How a strip lies on its photo.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StripLies {
+    /// Pictures on it are upright and read the right way round.
+    PictureUpright,
+    /// As it lay in the camera, seen from the back.
+    AsInCamera,
+    /// Nobody knows.
+    Unknown,
+}
+
+impl StripLies {
+    /// As the measurement has it.
+    pub const fn lies(self) -> Lies {
+        match self {
+            StripLies::PictureUpright => Lies::PictureUpright,
+            StripLies::AsInCamera => Lies::AsInCamera,
+            StripLies::Unknown => Lies::Unknown,
+        }
+    }
+}
+
+/// Reads a job. **Errors** where it is no JSON of that shape or too long.
+pub fn fog_job(text: &str) -> Result<FogJob, Error> {
+    job(text)
+}
+
+/// What fogged a frame.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FogRead {
+    /// `none`, `back`, `front`, `pinhole` or `cannot tell`.
+    pub group: &'static str,
+    /// Side of the gate seen from the back: `top`, `bottom`, `left`, `right`, or null.
+    pub side: Option<&'static str>,
+    /// The part, or null.
+    pub source: Option<&'static str>,
+    /// How sure that is, 0 to 1.
+    pub confidence: f64,
+    /// The densest place above the base.
+    pub peak_density: f64,
+    /// What counts as light.
+    pub threshold_density: f64,
+    /// Density above the base in cells of half a millimetre, only where it is asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub map: Option<MapRead>,
+    /// What was noticed.
+    pub notices: Vec<Told>,
+}
+
+/// The density map.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MapRead {
+    /// Side of a cell.
+    pub cell_mm: f64,
+    /// Left edge of the first column, from the gate's left edge.
+    pub left_mm: f64,
+    /// Upper edge of the first row, from the film's upper edge.
+    pub top_mm: f64,
+    /// Rows of densities; null where a hole is.
+    pub density: Vec<Vec<Option<f64>>>,
+}
+
+impl FogRead {
+    /// In the shell's shape.
+    pub fn of(found: &Fog, map: Option<&Cells>) -> Self {
+        Self {
+            group: found.group.key(),
+            side: found.side.map(Side::key),
+            source: found.source.map(Source::key),
+            confidence: found.confidence,
+            peak_density: found.peak_density,
+            threshold_density: found.threshold_density,
+            map: map.map(|cells| {
+                let (columns, rows) = Cells::SIZE;
+                let (x, y) = Cells::place(0, 0);
+                MapRead {
+                    cell_mm: 0.5,
+                    left_mm: x - 0.25,
+                    top_mm: y - 0.25,
+                    density: (0..rows).map(|row| (0..columns).map(|column| cells.at(column, row)).collect()).collect(),
+                }
+            }),
+            notices: found.notices.iter().map(Told::of).collect(),
+        }
+    }
 }
 
 /// Frames of an evenly lit wall.
