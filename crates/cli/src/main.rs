@@ -11,8 +11,10 @@ mod daylight;
 mod dose;
 mod drawing;
 mod error;
+mod evenness;
 mod exposure;
 mod file;
+mod fog;
 mod frames;
 mod glare;
 mod html;
@@ -25,6 +27,7 @@ mod schema;
 mod sheet;
 mod shot_table;
 mod shutter;
+mod strip;
 mod sun;
 mod table;
 mod usage;
@@ -57,6 +60,8 @@ fn answer(mut call: lexopt::Parser) -> Answer {
         "photo" => photo::run(&mut call),
         "blades" => blades::run(&mut call),
         "glare" => glare::run(&mut call),
+        "evenness" => evenness::run(&mut call),
+        "fog" => fog::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),
         "check" => check::run(&mut call),

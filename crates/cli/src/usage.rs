@@ -54,6 +54,17 @@ lampblack glare JOB.json
     {{\"centre_px\": [X,Y], \"radius_px\": R, \"with_lens\": {{\"normal\": F,
     \"long\": F}}, \"without_lens\": {{\"normal\": F, \"long\": F}}}}; long and
     without_lens may be left out.
+lampblack fog JOB.json [--map]
+    What fogged a blank frame of a test roll, from a photo of the strip on a
+    light table: {{\"file\": F, \"gate_corners_px\": [TL,TR,BR,BL],
+    \"strip_lies\": \"picture-upright\" | \"as-in-camera\" | \"unknown\"}}.
+    --map adds the density map to the JSON.
+lampblack evenness JOB.json
+    How evenly a shutter exposed the frame, from photos of an evenly lit wall
+    on a test roll: {{\"travel\": \"horizontal\" | \"vertical\", \"main\":
+    {{\"file\": F, \"gate_corners_px\": [TL,TR,BR,BL]}}, \"minus_one\",
+    \"plus_one\", \"turned\"}}; the last three, of the same shape as main,
+    may be left out.
 lampblack dose --illuminance-lux E --speed S [--doubt U] [--minutes M]
         [--found-in sun|overcast|office|home|dusk]
     How long a loaded camera may lie before a leak of E lux on the film shows,

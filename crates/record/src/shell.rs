@@ -7,6 +7,7 @@ pub mod timing;
 
 mod daylight;
 
+pub mod film;
 pub mod photo;
 pub mod pictures;
 

@@ -105,7 +105,7 @@ pub fn glare_job(text: &str) -> Result<GlareJob, Error> {
     job(text)
 }
 
-fn job<'t, T: Deserialize<'t>>(text: &'t str) -> Result<T, Error> {
+pub(super) fn job<'t, T: Deserialize<'t>>(text: &'t str) -> Result<T, Error> {
     if text.len() > limits::FILE_BYTES {
         return Err(Error::new(format!(
             "a job must be at most {} bytes long, and this has {}",

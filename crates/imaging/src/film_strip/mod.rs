@@ -1,0 +1,183 @@
+//! A photo of developed film on a light table, laid out in millimetres of the film: density, holes, gate.
+//!
+//! *Equations:* photo pixel = H·(x, y, 1) with the homography H of the gate's four corners; density `D = log10 T0 − log10 Y` with T0
+//! the light table's own brightness as a quadratic surface. *Symbols:* x, y \[mm\] along and across the film, the gate's upper left
+//! corner at (0, 5.5); Y luminance of the photo. Valid for 135 film with its perforation. *Source:* film and perforation of ISO 1007
+//! (from memory). Not here: what fogs it ([`crate::fog`]), how evenly it was exposed ([`crate::evenness`]).
+
+mod density;
+mod homography;
+
+pub use density::{Cells, Density, Reference, density};
+
+use crate::error::Error;
+use crate::raster::Plane;
+use homography::Homography;
+
+/// Canvas pixels of a millimetre.
+pub(crate) const PX_PER_MM: f64 = 16.0;
+/// What the canvas holds \[mm\]: the gate with three millimetres of its neighbours on each side, the whole width of the film.
+pub(crate) const LEFT_MM: f64 = -3.0;
+pub(crate) const TOP_MM: f64 = -1.5;
+const WIDTH: usize = 672;
+const HEIGHT: usize = 608;
+/// The gate \[mm\]: left, top, right, bottom.
+pub(crate) const GATE: [f64; 4] = [0.0, 5.5, 36.0, 29.5];
+/// Width of the film \[mm\].
+pub(crate) const FILM_MM: f64 = 35.0;
+/// A photo finer than this against the canvas is averaged down first.
+const FINER: f64 = 1.6;
+/// Least light that a logarithm is taken of.
+const LEAST: f32 = 1e-5;
+/// Columns in which a film's edge is looked for, and how far from where it should be \[mm\].
+const STRIPS: usize = 12;
+const EDGE_MM: f64 = 1.1;
+/// A step of density that counts as an edge.
+const EDGE_STEP: f64 = 0.08;
+
+/// The film, laid out.
+#[derive(Clone, Debug)]
+pub struct Strip {
+    /// log10 of the luminance, row by row.
+    pub(crate) log: Vec<f32>,
+    /// Whether the film's edges were found, so that clicks beside the corner do not matter.
+    pub edges_found: bool,
+}
+
+impl Strip {
+    pub(crate) const fn width() -> usize {
+        WIDTH
+    }
+
+    pub(crate) const fn height() -> usize {
+        HEIGHT
+    }
+
+    /// Where a canvas pixel's middle lies \[mm\].
+    pub(crate) fn place(column: usize, row: usize) -> (f64, f64) {
+        (LEFT_MM + (column as f64 + 0.5) / PX_PER_MM, TOP_MM + (row as f64 + 0.5) / PX_PER_MM)
+    }
+}
+
+/// How often a photo is averaged down before it is laid out, from the gate's corners in its own pixels.
+pub fn reduction(corners_px: &[(f64, f64); 4]) -> u32 {
+    let [tl, tr, ..] = corners_px;
+    let finer = libm::hypot(tr.0 - tl.0, tr.1 - tl.1) / (GATE[2] * PX_PER_MM);
+    if finer > FINER { (finer.min(64.0)) as u32 } else { 1 }
+}
+
+/// Lays a photo out by the gate's corners: upper left, upper right, lower right, lower left, in pixels of the plane as it is.
+///
+/// **Errors** where the corners are crossed or turned, lie on one line, or the gate is smaller than 100 pixels across.
+pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4]) -> Result<Strip, Error> {
+    const SMALLEST: f64 = 100.0;
+    let turns = (0..4).map(|i| {
+        let (a, b, c) = (corners_px[i], corners_px[(i + 1) % 4], corners_px[(i + 2) % 4]);
+        (b.0 - a.0) * (c.1 - b.1) - (b.1 - a.1) * (c.0 - b.0)
+    });
+    if !corners_px.iter().all(|(x, y)| x.is_finite() && y.is_finite()) || !turns.into_iter().all(|turn| turn > 0.0) {
+        return Err(Error::new(
+            "the gate's corners must go round it: upper left, upper right, lower right, lower left",
+        ));
+    }
+    let across = libm::hypot(corners_px[1].0 - corners_px[0].0, corners_px[1].1 - corners_px[0].1);
+    if across < SMALLEST {
+        return Err(Error::new(format!("the gate must be {SMALLEST} pixels wide at least, and {across:.0} was given")));
+    }
+    let millimetres = [(GATE[0], GATE[1]), (GATE[2], GATE[1]), (GATE[2], GATE[3]), (GATE[0], GATE[3])];
+    let map = Homography::of(&millimetres, corners_px)?;
+    let plain = sampled(plane, &map, |_, y| y);
+    let (Some(top), Some(bottom)) = (edge(&plain, 0.0), edge(&plain, FILM_MM)) else {
+        return Ok(Strip { log: plain, edges_found: false });
+    };
+    // What a click was off across the film, at its upper and lower edge, is taken out along straight lines.
+    let snapped = sampled(plane, &map, |x, y| {
+        let (upper, lower) = (top.0 + top.1 * x, bottom.0 + bottom.1 * x);
+        y + upper + (lower - upper) * y / FILM_MM
+    });
+    Ok(Strip { log: snapped, edges_found: true })
+}
+
+/// Every canvas pixel, found in the photo by bilinear reading; what lies beside the photo takes its nearest pixel.
+fn sampled(plane: &Plane, map: &Homography, bend: impl Fn(f64, f64) -> f64) -> Vec<f32> {
+    let (width, height) = (plane.size.width() as usize, plane.size.height() as usize);
+    let at = |x: usize, y: usize| plane.light.get(y.min(height - 1) * width + x.min(width - 1)).copied().unwrap_or(0.0);
+    let mut log = Vec::with_capacity(WIDTH * HEIGHT);
+    for row in 0..HEIGHT {
+        for column in 0..WIDTH {
+            let (x, y) = Strip::place(column, row);
+            let (px, py) = map.at(x, bend(x, y));
+            let px = (px - 0.5).clamp(0.0, (width - 1) as f64);
+            let py = (py - 0.5).clamp(0.0, (height - 1) as f64);
+            let (x0, y0) = (px as usize, py as usize);
+            let (fx, fy) = ((px - x0 as f64) as f32, (py - y0 as f64) as f32);
+            let upper = at(x0, y0) * (1.0 - fx) + at(x0 + 1, y0) * fx;
+            let lower = at(x0, y0 + 1) * (1.0 - fx) + at(x0 + 1, y0 + 1) * fx;
+            log.push(libm::log10f((upper * (1.0 - fy) + lower * fy).max(LEAST)));
+        }
+    }
+    log
+}
+
+/// Where the film's edge near a height really lies, less that height \[mm\]: offset and slope along the film. Nothing where fewer than
+/// half of the strips show one.
+fn edge(log: &[f32], height_mm: f64) -> Option<(f64, f64)> {
+    let row_of = |y: f64| ((y - TOP_MM) * PX_PER_MM).round();
+    let outward = if height_mm > FILM_MM / 2.0 { 1.0 } else { -1.0 };
+    let mut found = Vec::new();
+    for strip in 0..STRIPS {
+        let (from, to) = (strip as f64 * GATE[2] / STRIPS as f64, (strip + 1) as f64 * GATE[2] / STRIPS as f64);
+        let columns = ((from - LEFT_MM) * PX_PER_MM) as usize..((to - LEFT_MM) * PX_PER_MM) as usize;
+        let mean = |row: usize| -> f64 {
+            let line = &log[row * WIDTH..(row + 1) * WIDTH];
+            columns.clone().map(|column| f64::from(line[column])).sum::<f64>() / columns.len().max(1) as f64
+        };
+        let first = row_of(height_mm - EDGE_MM).max(3.0) as usize;
+        let last = (row_of(height_mm + EDGE_MM) as usize).min(HEIGHT - 4);
+        let best = (first..=last)
+            .map(|row| (row, outward * (mean(row + 2) - mean(row - 3))))
+            .max_by(|a, b| a.1.total_cmp(&b.1));
+        if let Some((row, step)) = best
+            && step > EDGE_STEP
+        {
+            found.push(((from + to) / 2.0, TOP_MM + row as f64 / PX_PER_MM - height_mm));
+        }
+    }
+    if found.len() < STRIPS / 2 {
+        return None;
+    }
+    // The median line first, then one through what lies near it.
+    let mut offsets: Vec<f64> = found.iter().map(|(_, off)| *off).collect();
+    offsets.sort_by(f64::total_cmp);
+    let middle = offsets[offsets.len() / 2];
+    found.retain(|(_, off)| (off - middle).abs() < 0.4);
+    let n = found.len() as f64;
+    let (mx, my) = (found.iter().map(|p| p.0).sum::<f64>() / n, found.iter().map(|p| p.1).sum::<f64>() / n);
+    let below: f64 = found.iter().map(|p| (p.0 - mx) * (p.0 - mx)).sum();
+    let slope = if below > 1.0 { found.iter().map(|p| (p.0 - mx) * (p.1 - my)).sum::<f64>() / below } else { 0.0 };
+    Some((my - slope * mx, slope))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::raster::Size;
+
+    #[test]
+    fn corners_that_do_not_go_round_are_refused() {
+        let plane = Plane { size: Size::new(400, 300).expect("a size"), light: vec![0.5; 120_000] };
+        let good = [(50.0, 50.0), (350.0, 50.0), (350.0, 250.0), (50.0, 250.0)];
+        let strip = lay_out(&plane, &good).expect("laid out");
+        assert!(!strip.edges_found && strip.log.len() == WIDTH * HEIGHT);
+        for bad in [
+            [good[1], good[0], good[2], good[3]],
+            [good[0], good[3], good[2], good[1]],
+            [(0.0, 0.0), (1.0, 1.0), (2.0, 2.0), (3.0, 3.0)],
+            [(0.0, 0.0), (50.0, 0.0), (50.0, 30.0), (0.0, 30.0)],
+            [(f64::NAN, 0.0), good[1], good[2], good[3]],
+        ] {
+            assert!(lay_out(&plane, &bad).is_err(), "{bad:?}");
+        }
+        assert_eq!((reduction(&good), reduction(&good.map(|(x, y)| (x * 20.0, y * 20.0)))), (1, 10));
+    }
+}

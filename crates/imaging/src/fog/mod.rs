@@ -1,0 +1,84 @@
+//! What fogged a blank frame: whether there is light at all, whether it came from the back or through the front, at which side of the
+//! gate, and from which part, level by level and with a confidence; or that it cannot be told.
+//!
+//! *Physics:* light through the door reaches the film from behind or the edge, falls off along the channel and does not know the gate,
+//! so that margins and gaps are fogged too; light through shutter or mirror box is cut off by the gate's edge. *Quantities:* density D
+//! above the base, inner strip 0.6 to 2.6 mm inside the gate, outer strip its margin or gap, ρ = outer/inner. Valid for 135 film on a
+//! light table that is not burnt out. *Source:* own derivation, its limits set on computed frames. Not here: which seal that is on this
+//! camera (`inspection`), laying the film out ([`crate::film_strip`]).
+
+mod decide;
+mod map;
+
+pub use decide::{Fog, Group, Lies, Side, Source};
+
+use crate::film_strip::{Cells, Reference, Strip, density};
+use crate::notice::Notice;
+use map::{Map, Rim};
+
+/// Share of a reference that may be burnt out.
+const CLIPPED: f64 = 0.02;
+/// Least density that counts as light, and its multiples of noise and of what is systematic.
+const LEAST: f64 = 0.05;
+const TIMES: f64 = 2.5;
+/// What of the total density a phone's tone curve may be off.
+const TONE: f64 = 0.05;
+/// Below this threshold nothing found means that there is nothing.
+const SURE: f64 = 0.08;
+
+/// Looks at a frame that should be blank. There is always an answer; what stands in the way is said in it.
+pub fn fog(strip: &Strip, lies: Lies) -> Fog {
+    let density = density(strip, Reference::Table);
+    let mut notices = Vec::new();
+    if !strip.edges_found {
+        notices.push(Notice::warning(
+            "film_edges_not_found",
+            "The film's edges were not found: photograph the strip with the light table showing above and below it.",
+        ));
+    }
+    if lies == Lies::Unknown {
+        notices.push(Notice::remark(
+            "orientation_unknown",
+            "How the strip lies is not known, so the side in the camera is left open: a picture before or after the test frames tells it.",
+        ));
+    }
+    if density.clipped > CLIPPED {
+        notices.push(Notice::warning(
+            "light_table_clipped",
+            "The light table is burnt out to white, and with it what density is counted from: take the photo darker, so that the holes \
+             are grey.",
+        ));
+        return Fog::cannot_tell(notices);
+    }
+    if !density.referenced {
+        notices.push(Notice::warning(
+            "no_holes",
+            "No perforation holes were found to count density from: photograph the whole width of the film, holes and all.",
+        ));
+        return Fog::cannot_tell(notices);
+    }
+    let noise = map::noise(&density.cells);
+    let base = map::base(&density.cells);
+    let systematic = f64::max(0.012, f64::max(1.2 * density.residual, TONE * base));
+    let threshold = LEAST.max(TIMES * noise).max(TIMES * systematic);
+    if threshold >= SURE {
+        notices.push(Notice::remark(
+            "faint_fog_hidden",
+            "Noise and the light table's unevenness hide fog below the threshold: a larger, more even light table would show more.",
+        ));
+    }
+    let map = Map::of(density.cells.less(base));
+    decide::decide(&map, threshold, SURE, lies, notices)
+}
+
+/// The density map, for drawing: the cells above the base.
+pub fn density_map(strip: &Strip) -> Option<Cells> {
+    let density = density(strip, Reference::Table);
+    let base = map::base(&density.cells);
+    density.referenced.then(|| density.cells.less(base))
+}
+
+/// The four rims, in the order of [`Side::ALL`].
+fn rims(map: &Map) -> [Rim; 4] {
+    Side::ALL.map(|side| map.rim(side))
+}
