@@ -58,3 +58,32 @@ onPhone("a tap goes a step darker, the lamp goes out, and the step is there to b
   await page.locator(".lamp").waitFor({ state: "detached" });
   await page.getByRole("region", { name: "The light of this step" }).getByText("1 stop down").waitFor();
 });
+
+onPhone("hands free it goes through the steps by itself, tells the next one, and goes out after the last", async ({ page }) => {
+  await page.addInitScript(() => {
+    globalThis.said = [];
+    speechSynthesis.speak = (words) => { globalThis.said.push(words.text); words.onend?.(new SpeechSynthesisEvent("end", { utterance: words })); };
+  });
+  const key = await camera(page, "cloth");
+  await page.goto(address(`lamp.html?i=${key}`));
+  await page.getByRole("radio", { name: "every 10 s" }).check();
+  await page.getByRole("checkbox", { name: /Say aloud/ }).check();
+  await page.getByRole("radio", { name: /5 stops down/ }).check();
+  await page.clock.install();
+  await page.getByRole("button", { name: "Show this step" }).click();
+  await page.locator('.lamp canvas[data-step="1/32"]').waitFor();
+  await page.clock.runFor(11_000);
+  await page.locator('.lamp canvas[data-step="1/64"]').waitFor();
+  await page.clock.runFor(11_000);
+  await page.locator(".lamp").waitFor({ state: "detached" });
+  assert.deepEqual(await page.evaluate(() => globalThis.said), ["Next step in 5 seconds.", "That is the last step. Out in 5 seconds."]);
+});
+
+onPhone("a plain white field has no black pixel in it", async ({ page }) => {
+  const key = await camera(page, "cloth");
+  await page.goto(address(`lamp.html?i=${key}`));
+  await page.getByRole("button", { name: "Plain white field" }).click();
+  await page.locator(".lamp canvas[data-step]").waitFor();
+  const found = await shares(page);
+  assert.deepEqual([found.white, found.other], [found.field, 0]);
+});

@@ -1,15 +1,18 @@
 /**
  * The screen painted as a lamp: one step in device pixels over the whole screen, awake while it is lit; a tap goes a step darker, the
- * arrow keys both ways, a long press or Escape puts it out.
+ * arrow keys both ways, a long press or Escape puts it out. Hands free it goes on by itself, with a buzz and a word before each step.
  * Not here: what a step is worth (the bench).
  *
  * @import { LampView } from "../bench/shapes.js"
  */
 
 import { keepAwake } from "./awake.js";
+import { speak } from "./cue.js";
 
 /** A press longer than this puts it out [ms]. */
 const LONG = 600;
+/** So long before the next step it is told [s]. */
+const NOTICE = 5;
 
 /** The screen as a lamp. */
 export class Lamp {
@@ -19,15 +22,24 @@ export class Lamp {
   /** @type {(() => void) | null} */
   #sleep = null;
   #pressed = 0;
+  /** @type {number[]} */
+  #timers = [];
+  #first = () => {};
   /** Device pixels. */
   #size = { width: 0, height: 0 };
 
   /**
    * @param {LampView} view
    * @param {string} key Of the step.
-   * @param {{ step: (by: number) => string, closed: () => void }} with `step` goes on and gives the key of the step to show.
+   * @param {object} how
+   * @param {(by: number) => string} how.step Goes on and gives the key of the step to show.
+   * @param {() => void} how.closed
+   * @param {number} [how.every] Seconds after which it goes on by itself; 0 for only by hand.
+   * @param {boolean} [how.spoken] Whether it says so.
    */
-  constructor(view, key, { step, closed }) {
+  constructor(view, key, { step, closed, every = 0, spoken = false }) {
+    this.every = every;
+    this.spoken = spoken;
     this.view = view;
     this.key = key;
     this.closed = closed;
@@ -36,7 +48,11 @@ export class Lamp {
     this.#field.setAttribute("role", "dialog");
     this.#field.append(this.#canvas);
     const { signal } = this.#life;
-    const go = (/** @type {number} */ by) => this.#paint(step(by));
+    const go = (/** @type {number} */ by) => {
+      this.#paint(step(by));
+      this.#goOn(go);
+    };
+    this.#first = () => this.#goOn(go);
     this.#field.addEventListener("pointerdown", (event) => { this.#pressed = event.timeStamp; }, { signal });
     this.#field.addEventListener("pointerup", (event) => (event.timeStamp - this.#pressed > LONG ? this.close() : go(1)), { signal });
     this.#field.addEventListener("keydown", (event) => {
@@ -60,6 +76,26 @@ export class Lamp {
     this.#paint(this.key);
     this.#field.focus();
     this.#sleep = await keepAwake();
+    this.#first();
+  }
+
+  /** Hands free: the next step after a while, told before; after the last one it goes out. @param {(by: number) => void} go */
+  #goOn(go) {
+    this.#timers.forEach(clearTimeout);
+    this.#timers = [];
+    if (this.every === 0) {
+      return;
+    }
+    const last = this.view.steps.at(-1)?.key === this.key;
+    const tell = (/** @type {string} */ words) => {
+      navigator.vibrate?.(80);
+      if (this.spoken) {
+        speak(words);
+      }
+    };
+    const in_ = (/** @type {number} */ seconds, /** @type {() => void} */ act) => this.#timers.push(setTimeout(act, seconds * 1000));
+    in_(Math.max(0, this.every - NOTICE), () => tell(last ? `That is the last step. Out in ${NOTICE} seconds.` : `Next step in ${NOTICE} seconds.`));
+    in_(this.every, () => (last ? this.close() : go(1)));
   }
 
   /** How many device pixels there are: the canvas must have one for each, or the edges of the cells would blur. */
@@ -117,6 +153,7 @@ export class Lamp {
       return;
     }
     this.#life.abort();
+    this.#timers.forEach(clearTimeout);
     this.#sleep?.();
     this.#field.remove();
     if (document.fullscreenElement) {

@@ -8,6 +8,7 @@
  */
 
 import { bench } from "../bench/client.js";
+import { canSpeak } from "../capture/cue.js";
 import { Lamp } from "../capture/lamp.js";
 import * as settings from "../store/settings.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
@@ -20,11 +21,13 @@ import { withCamera } from "./hand.js";
 import { useLight } from "./use-light.js";
 
 const NAME = "lamp";
+/** Hands free, the next step comes after so long. */
+const EVERY = [{ key: "0", words: "by tap" }, { key: "10", words: "every 10 s" }, { key: "20", words: "every 20 s" }];
 const theBench = await bench();
 /** @type {Lists} */
 let lists;
 /** What is known of this screen: full white as read, by which meter, on which day. */
-let known = { white: "", doubt: "0.1", against: "", at: "", kind: "unknown" };
+let known = { white: "", doubt: "0.1", against: "", at: "", kind: "unknown", every: "0", spoken: false };
 /** @type {LampView | null} */
 let view = null;
 let chosen = asked.get("step") ?? "1";
@@ -62,6 +65,7 @@ function put(hand, values) {
 /** @param {Hand} hand @param {LampView} seen */
 async function light(hand, seen) {
   lamp = new Lamp(seen, chosen, {
+    every: Number(known.every), spoken: known.spoken,
     step: (by) => {
       const at = seen.steps.findIndex((one) => one.key === chosen) + by;
       const next = seen.steps[Math.min(Math.max(at, 0), seen.steps.length - 1)];
@@ -70,6 +74,13 @@ async function light(hand, seen) {
     },
     closed: () => { lamp = null; hand.draw(); },
   });
+  await lamp.open();
+  hand.draw();
+}
+
+/** White alone, to be filmed or photographed through a shutter or a lens. @param {Hand} hand @param {LampView} seen */
+async function white(hand, seen) {
+  lamp = new Lamp(seen, "1", { step: () => "1", closed: () => { lamp = null; hand.draw(); } });
   await lamp.open();
   hand.draw();
 }
@@ -84,6 +95,7 @@ const guide = html`<details><summary>How to set it up</summary><ul>
   <li>Brightness by hand to a middle value, and there for good; automatic brightness, night colours and true-tone off; the screen clean and warm.</li>
   <li>The camera's lens a hand's breadth from the screen, set to infinity, so that only the screen fills what the meter sees; the room dark.</li>
   <li>Full white once with a trusted meter, laid on the same place. Without that the steps still tell slope and consistency, but no offset.</li>
+  <li>A screen's white is made of three narrow colours: a cell that sees colours otherwise than the trusted meter reads apart by an amount that no step tells. Hold it against daylight once.</li>
   <li>A meter that reads in a flash may see the screen flicker: repeat a reading that jumps.</li>
 </ul></details>`;
 
@@ -94,7 +106,9 @@ const answer = (hand, seen, step) => html`<section class="card" aria-live="polit
   </section>
   ${seen.calibrated ? nothing : html`<p class="notice">Full white was read by nobody, so it may be a stop and more off: this run will tell whether the meter is even over the range, not whether it is right.</p>`}
   ${choice({ legend: "Step", name: "step", layout: "wide", value: step.key, options: seen.steps.map(({ key, words, ev_words }) => ({ key, words: ev_words, help: words })), pick: (key) => { chosen = key; hand.draw(); } })}
-  <div class="actions"><button type="button" @click=${() => light(hand, seen)}>Show this step</button></div>`;
+  ${choice({ legend: "Through the steps", name: "every", layout: "words", value: known.every, options: EVERY, pick: (every) => put(hand, { every }) })}
+  ${known.every !== "0" && canSpeak() ? html`<label class="tick"><input type="checkbox" .checked=${known.spoken} @change=${() => put(hand, { spoken: !known.spoken })} /><span>Say aloud when the next step comes</span></label>` : nothing}
+  <div class="actions"><button type="button" @click=${() => light(hand, seen)}>Show this step</button><button type="button" @click=${() => white(hand, seen)}>Plain white field</button></div>`;
 
 /** @param {Hand} hand */
 function draw(hand) {
