@@ -72,6 +72,23 @@ test("native and WASM find the same opening", async () => {
   }
 });
 
+test("native and WASM reckon the same light of sun, sky and photos", async () => {
+  const bridge = await bench();
+  const cases = lines("lights.ndjson");
+  assert.ok(cases.length > 50);
+  for (const { at, sun, photo, patch, output } of cases) {
+    if (sun) {
+      assert.deepStrictEqual(JSON.parse(JSON.stringify(bridge.sun_view(...sun))), output, at);
+      continue;
+    }
+    const [width, height] = patch;
+    const rgba = Uint8ClampedArray.from({ length: width * height * 4 }, (_, i) => 60 + ((i * 37) % 97));
+    const sums = bridge.photo_strip({ patch: { x: 0, y: 0, width, height }, light: [], counts: [], clipped: 0, black: 0 }, rgba, width, 0, 0);
+    const light = bridge.photo_light(new Uint8Array(readFileSync(join(TOP, "tests/pictures", photo))), sums, null);
+    assert.deepStrictEqual(JSON.parse(JSON.stringify({ sums, light })), output, photo);
+  }
+});
+
 test("every question that the worker passes on is there", async () => {
   const bridge = await bench();
   const worker = readFileSync(join(SITE, "bench/worker.js"), "utf8");

@@ -3,6 +3,7 @@
 //! Not here: those comparisons (`tests/browser/parity.test.mjs`).
 
 mod inspections;
+mod lights;
 mod openings;
 mod signals;
 
