@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, CalibrationEntry, CityChoice, Dose, DoseAsked, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, CalibrationEntry, CityChoice, Dose, DoseAsked, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -84,3 +84,5 @@ export function measure_glare(photos: GlarePhotos, now: string): GlareMeasured;
 export function dose(asked: DoseAsked): Dose;
 /** Where light comes out: two pictures of the same size, four bytes a pixel, with the lamp on and with it off. */
 export function leak_picture(on: Uint8ClampedArray, off: Uint8ClampedArray, width: number, height: number): LeakPicture;
+/** How much brighter a patch is than it was, with the exposure locked. */
+export function patch_difference(before: PatchSums, now: PatchSums): LiveView;

@@ -2,7 +2,7 @@
  * What the bench is asked about light that is already there: photos and the phone that took them, sun and sky, the screen.
  * Not here: takes of a shutter (`measuring.js`), everything about an inspection (`client.js`).
  *
- * @import { CalibrationEntry, CityChoice, LampView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, SunView } from "./shapes.js"
+ * @import { CalibrationEntry, CityChoice, LampView, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, SunView } from "./shapes.js"
  */
 
 import { Measuring } from "./measuring.js";
@@ -34,6 +34,11 @@ export class Lighting extends Measuring {
    */
   photoLight(bytes, patch, calibration) {
     return this.messenger.ask("photo_light", [bytes, patch, calibration]);
+  }
+
+  /** @param {PatchSums} before @param {PatchSums} now With the exposure locked. @returns {Promise<LiveView>} */
+  patchDifference(before, now) {
+    return this.messenger.ask("patch_difference", [before, now]);
   }
 
   /**

@@ -1249,6 +1249,14 @@ export interface PhotoLight {
   brightness_difference_stops: number | null;
 }
 
+/** How much brighter a patch is than it was. */
+export interface LiveView {
+  /** `1.0 stop brighter`. */
+  words: string;
+  /** `±0.5`. */
+  doubt_words: string;
+}
+
 /** One photo for calibrating a phone. */
 export interface CalibrationEntry {
   /** From [`PhotoLight`]. */

@@ -30,6 +30,7 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["photo_head", bridge.photo_head],
   ["photo_strip", bridge.photo_strip],
   ["photo_light", bridge.photo_light],
+  ["patch_difference", bridge.patch_difference],
   ["calibrate_phone", bridge.calibrate_phone],
   ["calibration_history", bridge.calibration_history],
   ["cities", bridge.cities],

@@ -9,6 +9,7 @@
  */
 
 import { bench } from "../bench/client.js";
+import { mayLock } from "../capture/locked-camera.js";
 import { openPhoto, PHOTOS } from "../capture/photo.js";
 import * as phones from "../store/phones.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
@@ -131,6 +132,7 @@ function draw(hand) {
       ${file ? html`<p class="small">${[file.name, file.head.exposure_words, file.head.phone].filter((one) => one).join(" · ")}<br />
         ${calibration ? `By this phone's calibration of ${calibration.at.slice(0, 10)}: ${calibration.words}.` : "This phone and lens were not calibrated yet."} <a class="tap" href=${at("phones")}>Calibrations</a></p>` : nothing}
       <label class="button file"><input type="file" id="photo-file" accept=${PHOTOS} @change=${(/** @type {Event} */ event) => choose(hand, event)} /><span>${file ? "Another photo" : "Choose the photo"}</span></label>
+      ${mayLock() ? html`<p class="small">This browser may lock the camera's exposure: <a class="tap" href=${to("live")}>read differences live</a></p>` : nothing}
       ${file && light && ready ? calibratingPart({ phone: file.head.phone, light, again: () => hand.draw(), made: () => calibrated(hand) }) : nothing}`,
     foot: html`<a class="button" href=${to("level")}>Back</a><button type="button" class="main" ?disabled=${!ready} @click=${() => light && use(hand, light)}>Use this light</button>`,
   });

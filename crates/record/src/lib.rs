@@ -39,7 +39,7 @@ pub use dose::{dose, dose_by_numbers};
 pub use error::Error;
 pub use leak::leak_picture;
 pub use measure::{listen, measure_recording, measure_wav};
-pub use photo::{calibrate_phone, calibration_history, photo_head, photo_light, photo_strip};
+pub use photo::{calibrate_phone, calibration_history, patch_difference, photo_head, photo_light, photo_strip};
 pub use read::read_file;
 pub use schema::schema_text;
 pub use sky::{cities, lamp_view, sun_view};

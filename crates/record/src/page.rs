@@ -16,7 +16,9 @@ use crate::v1;
 
 pub use aperture::{ApertureView, FoundOpening, GlarePhotos, GlareSample, Hole, PictureAbout, SetupView};
 pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LeakPicture, LightTightView, PlaceView};
-pub use photo::{CalibrationEntry, DoubtPart, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch};
+pub use photo::{
+    CalibrationEntry, DoubtPart, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
+};
 pub use round::StepView;
 pub use shutter::{
     FrameStrips, FrameTable, HeardShot, Listening, MarkView, MeasuredTake, Movie, MovieBox, ShotView, ShutterView,

@@ -5,7 +5,7 @@
 
 use imaging::Notice;
 use imaging::exif::{Metadata, Phone};
-use imaging::luminance::{Calibration, CalibrationPhoto, Photo, Pixels, Setup, assess, calibrate, history};
+use imaging::luminance::{Calibration, CalibrationPhoto, Photo, Pixels, Setup, assess, brighter, calibrate, history};
 use imaging::raster::{Layout, Region, Size, Sums, Tally, View};
 use imaging::transfer::{Curve, Primaries, Transfer};
 use inspection::words;
@@ -13,7 +13,9 @@ use metrology::Estimate;
 
 use crate::convert::decimal;
 use crate::error::Error;
-use crate::page::{CalibrationEntry, DoubtPart, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch};
+use crate::page::{
+    CalibrationEntry, DoubtPart, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
+};
 
 fn texts(notices: &[Notice]) -> Vec<String> {
     notices.iter().map(|notice| notice.text.clone()).collect()
@@ -144,6 +146,23 @@ fn said(photo: &Photo) -> PhotoLight {
         brightness_difference_stops: reading.brightness_difference_stops,
         ..told
     }
+}
+
+/// How much brighter a patch is than it was, in words, with the exposure locked: `1.0 stop brighter ±0.5`.
+///
+/// **Errors** where either is burnt out, nearly black, or not whole.
+pub fn patch_difference(before: &PatchSums, now: &PatchSums) -> Result<LiveView, Error> {
+    let found = brighter(&tally(before)?.finish()?, &tally(now)?.finish()?)?;
+    let stops = found.value();
+    let size = metrology::to_decimals(stops.abs(), 1);
+    let said = match size.as_str() {
+        "0.0" => "no difference".to_owned(),
+        _ => {
+            let unit = if stops.abs() > 1.0 + 1e-9 { "stops" } else { "stop" };
+            format!("{size} {unit} {}", if stops > 0.0 { "brighter" } else { "darker" })
+        }
+    };
+    Ok(LiveView { words: said, doubt_words: format!("±{}", words::doubt(found.expanded_95())) })
 }
 
 /// A phone's calibration from photos beside a trusted meter, whose own doubt is typed in stops.

@@ -2,7 +2,7 @@
 //!
 //! Not here: how any of it is worked out (`record` and the rooms below it).
 
-use record::page::{CalibrationEntry, PatchSums, PhoneCalibration, PhotoHead, PhotoLight};
+use record::page::{CalibrationEntry, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight};
 use wasm_bindgen::prelude::*;
 
 use crate::{failed, from_page, to_page};
@@ -26,6 +26,13 @@ pub fn photo_light(bytes: &[u8], patch: JsValue, calibration: JsValue) -> Result
     let patch = from_page::<Option<PatchSums>>(patch)?;
     let calibration = from_page::<Option<PhoneCalibration>>(calibration)?;
     to_page::<PhotoLight>(&record::photo_light(bytes, patch.as_ref(), calibration.as_ref()).map_err(failed)?)
+}
+
+/// How much brighter a patch is than it was, with the exposure locked.
+#[wasm_bindgen]
+pub fn patch_difference(before: JsValue, now: JsValue) -> Result<JsValue, JsError> {
+    let (before, now) = (from_page::<PatchSums>(before)?, from_page::<PatchSums>(now)?);
+    to_page::<LiveView>(&record::patch_difference(&before, &now).map_err(failed)?)
 }
 
 /// A phone's calibration from photos beside a trusted meter.

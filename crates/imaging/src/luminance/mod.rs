@@ -190,6 +190,20 @@ pub fn assess(metadata: &Metadata, pixels: &Pixels, setup: &Setup) -> Result<Pho
     Ok(Photo { decision, reasons, notices, reading: reading.filter(|_| decision != Decision::Refuse) })
 }
 
+/// How much brighter a patch is than before, with the exposure locked: `log2(Y_now/Y_before)` \[stops\], its doubt that of a tone
+/// curve nobody knows over that many stops and of the camera's noise. **Errors** where either patch is burnt out or nearly black.
+pub fn brighter(before: &PatchLight, now: &PatchLight) -> Result<Estimate, Error> {
+    for (patch, which) in [(before, "first"), (now, "present")] {
+        if patch.clipped > CLIPPED || patch.black > BLACK {
+            let (what, do_) =
+                if patch.clipped > CLIPPED { ("burnt out", "darker") } else { ("nearly black", "brighter") };
+            return Err(Error::new(format!("the {which} patch is {what}: lock the exposure again on something {do_}")));
+        }
+    }
+    let stops = libm::log2(now.mean.max(LEAST) / before.mean.max(LEAST));
+    Ok(Estimate::new(stops, libm::hypot(TONE_PER_STOP * stops, ROUNDING), f64::INFINITY)?)
+}
+
 fn settings(metadata: &Metadata) -> Option<f64> {
     let exposure = &metadata.exposure;
     Some(exposure_value(exposure.f_number?, exposure.time?, exposure.speed?).value())

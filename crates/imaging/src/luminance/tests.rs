@@ -147,3 +147,15 @@ proptest! {
         prop_assert!((after.ev100.value() - before - 1.0).abs() < 1e-9);
     }
 }
+
+#[test]
+fn a_locked_camera_tells_differences_only_and_not_of_white_or_black() {
+    let patch = |mean: f64| PatchLight { mean, clipped: 0.0, black: 0.0, spread_stops: 0.0, pixels: 100 };
+    let twice = brighter(&patch(0.1), &patch(0.2)).expect("a difference");
+    assert!((twice.value() - 1.0).abs() < 1e-12 && twice.standard_uncertainty() > 0.2);
+    let same = brighter(&patch(0.1), &patch(0.1)).expect("a difference");
+    assert!(same.value() == 0.0 && same.standard_uncertainty() < 0.06);
+    for bad in [PatchLight { clipped: 0.1, ..patch(0.9) }, PatchLight { black: 0.5, ..patch(0.001) }] {
+        assert!(brighter(&patch(0.1), &bad).is_err() && brighter(&bad, &patch(0.1)).is_err());
+    }
+}

@@ -111,6 +111,15 @@ pub struct PhotoLight {
     pub brightness_difference_stops: Option<f64>,
 }
 
+/// How much brighter a patch is than it was.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct LiveView {
+    /// `1.0 stop brighter`.
+    pub words: String,
+    /// `±0.5`.
+    pub doubt_words: String,
+}
+
 /// One photo for calibrating a phone.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
