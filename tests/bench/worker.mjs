@@ -55,4 +55,55 @@ const frames = await page.evaluate(async (site) => {
   return times.slice(1).sort((a, b) => a - b)[2];
 }, site);
 console.log(`frames ${frames}`);
+const pictures = await page.evaluate(async (site) => {
+  const { bench } = await import(new URL("bench/client.js", site).href);
+  const asking = await bench();
+  // The picture that the native run makes, strip by strip as the page hands it over.
+  const [width, height, rows] = [4000, 3000, 600];
+  const strips = [];
+  for (let top = 0; top < height; top += rows) {
+    const rgba = new Uint8ClampedArray(width * rows * 4).fill(255);
+    for (let y = 0; y < rows; y += 1) {
+      for (let x = 0; x < width; x += 1) {
+        const inside = Math.min(Math.max(700 - Math.sqrt((x - 2000) ** 2 + (top + y - 1500) ** 2) + 0.5, 0), 1);
+        const at = (y * width + x) * 4;
+        rgba[at] = rgba[at + 1] = rgba[at + 2] = Math.trunc(12 + 138 * inside);
+      }
+    }
+    strips.push({ top, rgba });
+  }
+  const patch = async () => {
+    let sums = { patch: { x: 0, y: 0, width, height }, light: [], counts: [], clipped: 0, black: 0 };
+    for (const { top, rgba } of strips) {
+      sums = await asking.photoStrip(sums, rgba, width, 0, top);
+    }
+  };
+  const opening = async () => {
+    const factor = await asking.pictureFactor(width, height);
+    const parts = [];
+    for (const { rgba } of strips) {
+      parts.push(await asking.pictureStrip(rgba, width, rows, factor));
+    }
+    const light = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
+    let at = 0;
+    for (const part of parts) {
+      light.set(part, at);
+      at += part.length;
+    }
+    const columns = Math.floor(width / factor);
+    const found = { light, width: columns, height: light.length / columns };
+    await asking.findOpening(found, { x: columns / 2, y: found.height / 2 }, "", []);
+  };
+  const timed = async (work) => {
+    const times = [];
+    for (let i = 0; i < 6; i += 1) {
+      const begun = performance.now();
+      await work();
+      times.push(performance.now() - begun);
+    }
+    return times.slice(1).sort((a, b) => a - b)[2];
+  };
+  return { patch: await timed(patch), openings: await timed(opening) };
+}, site);
+console.log(`patch ${pictures.patch}\nopenings ${pictures.openings}`);
 await browser.close();

@@ -3,6 +3,8 @@
 //!
 //! Not here: anything that decides whether the project is sound ([`crate::test`]); the scripts (`tests/bench`).
 
+mod pictures;
+
 use std::hint::black_box;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -46,7 +48,11 @@ pub fn run() -> Result<(), String> {
                 .arg(signal_folder()),
         )
     })?;
+    let numpy = step("bench: pictures in NumPy", || {
+        said(&mut command(&python.to_string_lossy(), &["tests/bench/pictures.py"]))
+    })?;
     table(&native, &worker);
+    pictures_table(&native, &worker, &numpy);
     print!("\n{onsets}");
     Ok(())
 }
@@ -160,7 +166,29 @@ pub fn native() -> Result<(), String> {
     let (table, about) = (clip(), about("video", "", &[]));
     record::measure_frames(&table, &about).map_err(|error| error.to_string())?;
     println!("frames {}", median_ms(|| drop(black_box(record::measure_frames(black_box(&table), &about)))));
+    pictures::run()?;
+    judging()?;
     events()
+}
+
+/// A thousand inspections of the demo's kind, each read as domain, judged and written out again.
+fn judging() -> Result<(), String> {
+    const COUNT: usize = 1000;
+    let text =
+        std::fs::read_to_string(root().join("demo/bench.json")).map_err(|error| format!("demo/bench.json: {error}"))?;
+    let taken = record::read_file(&text).map_err(|error| error.to_string())?;
+    let all: Vec<_> = taken.inspections.iter().cycle().take(COUNT).collect();
+    let judge = || all.iter().filter(|one| record::view(one).is_ok()).count();
+    if judge() != COUNT {
+        return Err("not every inspection of the demo could be judged".to_owned());
+    }
+    println!(
+        "judging {}",
+        median_ms(|| {
+            black_box(judge());
+        })
+    );
+    Ok(())
 }
 
 /// The moments of every impact that a shot rests on, for the detector that is not ours.
@@ -208,6 +236,34 @@ fn environment() -> Result<PathBuf, String> {
 /// The number behind a name in lines such as `sound 41.2`.
 fn figure(lines: &str, name: &str) -> Option<f64> {
     lines.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(' ')?.trim().parse().ok())
+}
+
+fn pictures_table(native: &str, worker: &str, numpy: &str) {
+    let (width, height) = pictures::SIZE;
+    println!("\n{width} × {height} pixels, milliseconds, median of {RUNS}");
+    println!(
+        "{:<10}{:>10}{:>10}{:>8}{:>10}{:>10}{:>12}",
+        "", "native", "worker", "ratio", "floor", "NumPy", "NumPy/native"
+    );
+    for name in ["patch", "openings"] {
+        let (own, there, other) = (figure(native, name), figure(worker, name), figure(numpy, name));
+        let shown = |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |value| format!("{value:.1}"));
+        let ratio = own.zip(there).map(|(own, there)| there / own);
+        let gain = own.zip(other).map(|(own, other)| other / own);
+        let floor = figure(native, &format!("floor-{name}"));
+        println!(
+            "{name:<10}{:>10}{:>10}{:>8}{:>10}{:>10}{:>12}",
+            shown(own),
+            shown(there),
+            shown(ratio),
+            shown(floor),
+            shown(other),
+            shown(gain)
+        );
+    }
+    if let Some(judging) = figure(native, "judging") {
+        println!("\n1000 inspections of the demo's kind judged natively: {judging:.0} ms");
+    }
 }
 
 fn table(native: &str, worker: &str) {
