@@ -6,7 +6,7 @@
 use std::fs;
 use std::panic::catch_unwind;
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime};
 
 use tests::Chance;
 
@@ -15,8 +15,8 @@ const USUAL: usize = 3_000;
 /// How many places of a file are damaged at most, and how far into it: exposure data lies near the front.
 const MOST_PLACES: usize = 24;
 const FRONT: usize = 64 * 1024;
-/// Seconds of the long run where nothing else is said.
-const LONG_S: u64 = 60;
+/// Where the usual run begins.
+const SEED: u64 = 0x2026;
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("pictures")
@@ -76,14 +76,32 @@ fn answered(bytes: &[u8]) -> bool {
     .unwrap_or(false)
 }
 
+/// With `LAMPBLACK_FUZZ_S` it goes on for so many seconds, from another seed each time, and keeps what it finds.
 #[test]
 fn damaged_photos_have_an_answer() {
     let seeds = files(&folder());
     assert!(seeds.len() > 5, "{} pictures", seeds.len());
-    let mut chance = Chance(0x2026);
-    for n in 0..USUAL {
-        assert!(answered(&damaged(&seeds, &mut chance)), "damage {n}");
+    let seconds: u64 = std::env::var("LAMPBLACK_FUZZ_S").ok().and_then(|text| text.parse().ok()).unwrap_or(0);
+    let seed = match (seconds, SystemTime::now().duration_since(SystemTime::UNIX_EPOCH)) {
+        (1.., Ok(since)) => since.as_nanos() as u64,
+        _ => SEED,
+    };
+    let mut chance = Chance(seed);
+    let (begun, mut count) = (Instant::now(), 0);
+    while count < USUAL || begun.elapsed() < Duration::from_secs(seconds) {
+        let bytes = damaged(&seeds, &mut chance);
+        count += 1;
+        if answered(&bytes) {
+            continue;
+        }
+        if seconds > 0 {
+            let finds = folder().join("finds");
+            fs::create_dir_all(&finds).expect("a folder");
+            fs::write(finds.join(format!("photo-{seed}-{count}.bin")), &bytes).expect("written");
+        }
+        panic!("damage {count} of seed {seed} has no answer");
     }
+    println!("{count} damaged photos from seed {seed}: an answer for every one");
 }
 
 #[test]
@@ -101,33 +119,4 @@ fn what_was_found_before_stays_mended() {
     ] {
         assert!(answered(bytes), "{bytes:?}");
     }
-}
-
-/// The long run: another seed each time, told so that it can be done again.
-#[test]
-#[ignore = "runs by the clock: cargo xtask fuzz"]
-fn damaged_photos_for_a_while() {
-    let seconds = std::env::var("LAMPBLACK_FUZZ_S").ok().and_then(|text| text.parse().ok()).unwrap_or(LONG_S);
-    let seed = std::env::var("LAMPBLACK_FUZZ_SEED")
-        .ok()
-        .and_then(|text| text.parse().ok())
-        .or_else(|| {
-            std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).ok().map(|since| since.as_nanos() as u64)
-        })
-        .unwrap_or(1);
-    let seeds = files(&folder());
-    let mut chance = Chance(seed);
-    let (begun, mut count) = (Instant::now(), 0_u64);
-    while begun.elapsed() < Duration::from_secs(seconds) {
-        let bytes = damaged(&seeds, &mut chance);
-        count += 1;
-        if !answered(&bytes) {
-            let finds = folder().join("finds");
-            fs::create_dir_all(&finds).expect("a folder");
-            let path = finds.join(format!("photo-{seed}-{count}.bin"));
-            fs::write(&path, &bytes).expect("written");
-            panic!("a trap at damage {count} of seed {seed}: kept as {}", path.display());
-        }
-    }
-    println!("{count} damaged photos in {seconds} s, seed {seed}: an answer for every one");
 }
