@@ -60,6 +60,10 @@ onPhone("a recording is kept where it is wanted, worked out again, handed on, an
 
   await page.getByRole("button", { name: "Throw it away for good" }).click();
   await page.waitForFunction(() => !document.body.innerText.includes("kept on this phone"));
+  // It shows at once and is gone a moment later.
+  for (let n = 0; n < 50 && (await recordings(page)).length > 0; n += 1) {
+    await page.waitForTimeout(100);
+  }
   assert.deepEqual(await recordings(page), []);
   assert.equal((await record(page, key)).shutter.takes[0].kept, "");
 }, { flags: LIGHT, timeout: 240_000 });

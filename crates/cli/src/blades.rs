@@ -57,10 +57,7 @@ fn measured(job: &BladesJob, path: &std::path::Path) -> Result<(Series, f64), Fa
             }
             let factor = f64::from(reduction(size));
             measure(&plane, (job.centre_px[0] / factor, job.centre_px[1] / factor)).map_err(|error| {
-                notice(
-                    "no_opening_at_tap",
-                    format!("{}: {error}. Tap the middle of the opening.", one_line(&shot.file)),
-                )
+                notice("no_opening_at_tap", format!("{}: {error}. Tap the middle of the opening.", shown(&shot.file)))
             })
         });
         let (opening, notices) = match found {
@@ -78,6 +75,12 @@ fn measured(job: &BladesJob, path: &std::path::Path) -> Result<(Series, f64), Fa
     Ok((found, factor * factor))
 }
 
+/// A picture by its own name: the job says where it lies.
+fn shown(file: &str) -> String {
+    let name = std::path::Path::new(file).file_name().map_or_else(|| file.into(), std::ffi::OsStr::to_string_lossy);
+    one_line(&name)
+}
+
 fn notice(code: &'static str, text: String) -> Notice {
     Notice { code, text, weight: imaging::Weight::Warning }
 }
@@ -87,7 +90,7 @@ fn unlike(shot: &BladesShot, size: Size, wanted: Size) -> Notice {
         "different_size",
         format!(
             "{}: it has {} × {} pixels and the first picture {} × {}. Take all of them with the same lens at the same zoom.",
-            one_line(&shot.file),
+            shown(&shot.file),
             size.width(),
             size.height(),
             wanted.width(),
@@ -98,7 +101,7 @@ fn unlike(shot: &BladesShot, size: Size, wanted: Size) -> Notice {
 
 /// The luminance of a picture as it is seen, averaged down, and the picture's own size.
 fn plane(shot: &BladesShot, job: &std::path::Path) -> Result<(Plane, Size), Notice> {
-    let unreadable = |why: String| notice("pixels_unreadable", format!("{}: {why}.", one_line(&shot.file)));
+    let unreadable = |why: String| notice("pixels_unreadable", format!("{}: {why}.", shown(&shot.file)));
     let bytes = picture::read(&picture::beside(job, &shot.file)).map_err(|failure| unreadable(failure.to_string()))?;
     let metadata = Metadata::read(&bytes);
     let pixels = picture::Pixels::decode(&bytes, &metadata).map_err(|refused| match refused {
