@@ -242,7 +242,7 @@ fn pictures_table(native: &str, worker: &str, numpy: &str) {
     let (width, height) = pictures::SIZE;
     println!("\n{width} × {height} pixels, milliseconds, median of {RUNS}");
     println!(
-        "{:<10}{:>10}{:>10}{:>8}{:>10}{:>10}{:>12}",
+        "{:<10}{:>10}{:>10}{:>8}{:>10}{:>10}{:>14}",
         "", "native", "worker", "ratio", "floor", "NumPy", "NumPy/native"
     );
     for name in ["patch", "openings"] {
@@ -252,7 +252,7 @@ fn pictures_table(native: &str, worker: &str, numpy: &str) {
         let gain = own.zip(other).map(|(own, other)| other / own);
         let floor = figure(native, &format!("floor-{name}"));
         println!(
-            "{name:<10}{:>10}{:>10}{:>8}{:>10}{:>10}{:>12}",
+            "{name:<10}{:>10}{:>10}{:>8}{:>10}{:>10}{:>14}",
             shown(own),
             shown(there),
             shown(ratio),
