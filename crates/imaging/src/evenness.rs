@@ -9,6 +9,7 @@
 
 use crate::error::Error;
 use crate::film_strip::{Cells, Density, Reference, Strip, density};
+use crate::linear::solve;
 use crate::notice::Notice;
 
 /// Contrast of a film that was not bracketed, and the range that is searched.
@@ -342,28 +343,4 @@ fn quadratic(points: &[(f64, f64)]) -> Option<[f64; 3]> {
         }
     }
     solve(normal)
-}
-
-/// Gauss with the largest pivot: N unknowns from N rows of N + 1 numbers.
-fn solve<const N: usize, const M: usize>(mut rows: [[f64; M]; N]) -> Option<[f64; N]> {
-    for i in 0..N {
-        let best = (i..N).max_by(|a, b| rows[*a][i].abs().total_cmp(&rows[*b][i].abs()))?;
-        rows.swap(i, best);
-        if rows[i][i].abs() < 1e-12 {
-            return None;
-        }
-        let pivot = rows[i];
-        for row in rows.iter_mut().skip(i + 1) {
-            let share = row[i] / pivot[i];
-            for (value, own) in row.iter_mut().zip(pivot) {
-                *value -= share * own;
-            }
-        }
-    }
-    let mut found = [0.0; N];
-    for i in (0..N).rev() {
-        let sum: f64 = (i + 1..N).map(|j| rows[i][j] * found[j]).sum();
-        found[i] = (rows[i][N] - sum) / rows[i][i];
-    }
-    Some(found)
 }

@@ -14,6 +14,7 @@ pub mod film_strip;
 pub mod fog;
 pub mod glare;
 pub mod leak_spots;
+mod linear;
 pub mod luminance;
 mod notice;
 pub mod raster;

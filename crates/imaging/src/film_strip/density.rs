@@ -4,6 +4,7 @@
 //! Not here: laying it out ([`super`]), what the density says.
 
 use super::{FILM_MM, GATE, LEFT_MM, PX_PER_MM, Strip, TOP_MM};
+use crate::linear::solve;
 
 /// Side of a cell \[mm\].
 pub(crate) const CELL_MM: f64 = 0.5;
@@ -213,30 +214,6 @@ impl Surface {
         }
         surface
     }
-}
-
-/// Gauss with the largest pivot; nothing where the points lie on a line or a curve of the second degree.
-fn solve(mut rows: [[f64; 7]; 6]) -> Option<[f64; 6]> {
-    for i in 0..6 {
-        let best = (i..6).max_by(|a, b| rows[*a][i].abs().total_cmp(&rows[*b][i].abs()))?;
-        rows.swap(i, best);
-        if rows[i][i].abs() < 1e-9 {
-            return None;
-        }
-        let pivot = rows[i];
-        for row in rows.iter_mut().skip(i + 1) {
-            let share = row[i] / pivot[i];
-            for (value, own) in row.iter_mut().zip(pivot) {
-                *value -= share * own;
-            }
-        }
-    }
-    let mut found = [0.0; 6];
-    for i in (0..6).rev() {
-        let sum: f64 = (i + 1..6).map(|j| rows[i][j] * found[j]).sum();
-        found[i] = (rows[i][6] - sum) / rows[i][i];
-    }
-    Some(found)
 }
 
 /// Whether a place belongs to the film's base: a margin or the gap to the next frame, well away from edges and gate.

@@ -3,6 +3,7 @@
 //! Not here: which corners ([`super`]).
 
 use crate::error::Error;
+use crate::linear::solve;
 
 /// `x' = (a x + b y + c)/(g x + h y + 1)` and the like.
 #[derive(Clone, Copy, Debug)]
@@ -11,31 +12,13 @@ pub(super) struct Homography([f64; 8]);
 impl Homography {
     /// The map that takes four points to four others. **Errors** where three of them lie on one line.
     pub(super) fn of(from: &[(f64, f64); 4], to: &[(f64, f64); 4]) -> Result<Self, Error> {
-        let mut rows = Vec::with_capacity(8);
-        for ((x, y), (u, v)) in from.iter().zip(to) {
-            rows.push([*x, *y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y, *u]);
-            rows.push([0.0, 0.0, 0.0, *x, *y, 1.0, -v * x, -v * y, *v]);
+        let mut rows = [[0.0; 9]; 8];
+        for (pair, ((x, y), (u, v))) in rows.chunks_exact_mut(2).zip(from.iter().zip(to)) {
+            pair[0] = [*x, *y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y, *u];
+            pair[1] = [0.0, 0.0, 0.0, *x, *y, 1.0, -v * x, -v * y, *v];
         }
-        // Gauss with the largest pivot; the numbers are millimetres against pixels and lie close enough together.
-        for i in 0..8 {
-            let best = (i..8).max_by(|a, b| rows[*a][i].abs().total_cmp(&rows[*b][i].abs())).unwrap_or(i);
-            rows.swap(i, best);
-            if rows[i][i].abs() < 1e-9 {
-                return Err(Error::new("the gate's corners must not lie on one line"));
-            }
-            let pivot = rows[i];
-            for row in rows.iter_mut().skip(i + 1) {
-                let share = row[i] / pivot[i];
-                for (value, own) in row.iter_mut().zip(pivot) {
-                    *value -= share * own;
-                }
-            }
-        }
-        let mut found = [0.0; 8];
-        for i in (0..8).rev() {
-            let sum: f64 = (i + 1..8).map(|j| rows[i][j] * found[j]).sum();
-            found[i] = (rows[i][8] - sum) / rows[i][i];
-        }
+        // Millimetres against pixels lie close enough together to be solved as they stand.
+        let found = solve(rows).ok_or_else(|| Error::new("the gate's corners must not lie on one line"))?;
         Ok(Self(found))
     }
 
