@@ -425,8 +425,8 @@ pub fn leaking(seen: &[Seen]) -> impl Iterator<Item = &Seen> {
     seen.iter().filter(|one| one.look.lamp == Some(Lamp::Light) && !BY_LAMP.contains(&one.place.point))
 }
 
-/// The open back with what was found.
-pub fn drawing(kind: Kind, hinge: Side, seen: &[Seen]) -> Drawing {
+/// What was found, for the drawing of the open back.
+pub fn marks(seen: &[Seen]) -> Vec<(&'static str, BackMark)> {
     let mut marks = Vec::new();
     for one in seen {
         if one.condition.is_checked() {
@@ -436,7 +436,12 @@ pub fn drawing(kind: Kind, hinge: Side, seen: &[Seen]) -> Drawing {
             marks.push((one.place.key, BackMark::LightOut));
         }
     }
-    back::back(kind, hinge, &marks)
+    marks
+}
+
+/// The open back with what was found.
+pub fn drawing(kind: Kind, hinge: Side, seen: &[Seen]) -> Drawing {
+    back::back(kind, hinge, &marks(seen))
 }
 
 #[cfg(test)]

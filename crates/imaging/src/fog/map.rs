@@ -3,7 +3,7 @@
 //! Not here: what they say ([`super::decide`]).
 
 use super::decide::Side;
-use crate::film_strip::{Cells, FILM_MM, GATE};
+use crate::film_strip::{Cells, FILM_MM, Format, GATE};
 
 /// Half the length over which a side is averaged \[mm\], and the step \[mm\].
 const HALF_MM: f64 = 2.0;
@@ -12,8 +12,6 @@ const STEP_MM: f64 = 0.5;
 const INNER_MM: (f64, f64) = (0.6, 2.6);
 /// The gap to the next frame \[mm from the gate\].
 const GAP_MM: (f64, f64) = (0.25, 1.75);
-/// The margin beside the gate \[mm from the film's edge\].
-const MARGIN_MM: (f64, f64) = (0.5, 5.0);
 
 /// Standard deviation of a cell against the mean of its four neighbours, by the median.
 pub(super) fn noise(cells: &Cells) -> f64 {
@@ -84,11 +82,12 @@ pub(super) struct Spot {
 /// Density above the base, cell by cell.
 pub(super) struct Map {
     pub cells: Cells,
+    pub format: Format,
 }
 
 impl Map {
-    pub(super) fn of(cells: Cells) -> Self {
-        Self { cells }
+    pub(super) fn of(cells: Cells, format: Format) -> Self {
+        Self { cells, format }
     }
 
     /// A rectangle along a side: `from` to `to` along it, between two distances from the gate's edge, inside or outside.
@@ -113,10 +112,11 @@ impl Map {
     }
 
     fn outside(&self, side: Side, from: f64, to: f64) -> Option<f64> {
+        let ((first, last), (near, far)) = (self.format.edges(), self.format.margin());
         match side {
             // A margin is measured from the film's edge, so that the gate's penumbra stays out of it.
-            Side::Top => self.cells.mean(from, MARGIN_MM.0, to, MARGIN_MM.1),
-            Side::Bottom => self.cells.mean(from, FILM_MM - MARGIN_MM.1, to, FILM_MM - MARGIN_MM.0),
+            Side::Top => self.cells.mean(from, first + near, to, first + far),
+            Side::Bottom => self.cells.mean(from, last - far, to, last - near),
             _ => self.along(side, from, to, GAP_MM.0, GAP_MM.1, false),
         }
     }

@@ -9,10 +9,11 @@
 
 mod decide;
 mod map;
+mod roll;
 
 pub use decide::{Fog, Group, Lies, Side, Source};
 
-use crate::film_strip::{Cells, Reference, Strip, density};
+use crate::film_strip::{Cells, Format, Holes, Reference, Strip, density, holes};
 use crate::notice::Notice;
 use map::{Map, Rim};
 
@@ -25,6 +26,8 @@ const TIMES: f64 = 2.5;
 const TONE: f64 = 0.05;
 /// Below this threshold nothing found means that there is nothing.
 const SURE: f64 = 0.08;
+/// A base denser than this is none of a negative: on luminance a mask comes to 0.7 at most (common practice).
+const BLACK: f64 = 1.2;
 
 /// Looks at a frame that should be blank. There is always an answer; what stands in the way is said in it.
 pub fn fog(strip: &Strip, lies: Lies) -> Fog {
@@ -50,15 +53,42 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
         ));
         return Fog::cannot_tell(notices);
     }
-    if !density.referenced {
+    let perforated = strip.format == Format::Perforated;
+    let seen = if perforated { holes(strip) } else { Holes::Bright };
+    if seen == Holes::Dark {
         notices.push(Notice::warning(
-            "no_holes",
-            "No perforation holes were found to count density from: photograph the whole width of the film, holes and all.",
+            "positive",
+            "The holes are darker than the film: this picture is a positive, or light fell on the film from above. Choose the photo of \
+             the negative on the light table, as the camera gave it.",
         ));
+        return Fog::cannot_tell(notices);
+    }
+    if !density.referenced || seen == Holes::None {
+        notices.push(if perforated {
+            Notice::warning(
+                "no_holes",
+                "No perforation holes were found to count density from: photograph the whole width of the film, holes and all. A print \
+                 cannot be measured.",
+            )
+        } else {
+            Notice::warning(
+                "no_table",
+                "Above and below the film no bare light table was found to count density from: photograph the whole width of the film \
+                 with the table showing.",
+            )
+        });
         return Fog::cannot_tell(notices);
     }
     let noise = map::noise(&density.cells);
     let base = map::base(&density.cells);
+    if base > BLACK {
+        notices.push(Notice::warning(
+            "black_base",
+            "The film is black where nothing should be on it: reversal film is, and so is film that lay open in the light. Light from a \
+             leak cannot be told on it; a negative film can be used.",
+        ));
+        return Fog::cannot_tell(notices);
+    }
     let systematic = f64::max(0.012, f64::max(1.2 * density.residual, TONE * base));
     let threshold = LEAST.max(TIMES * noise).max(TIMES * systematic);
     if threshold >= SURE {
@@ -67,7 +97,10 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
             "Noise and the light table's unevenness hide fog below the threshold: a larger, more even light table would show more.",
         ));
     }
-    let map = Map::of(density.cells.less(base));
+    let map = Map::of(density.cells.less(base), strip.format);
+    if !perforated {
+        return roll::decide(&map, threshold, SURE, lies, notices);
+    }
     decide::decide(&map, threshold, SURE, lies, notices)
 }
 

@@ -12,6 +12,7 @@
 //! [`crate::shutter`]), what points cost ([`crate::catalogue`]).
 
 mod aperture;
+mod test_roll;
 mod weigh;
 
 use metrology::Estimate;
@@ -21,6 +22,7 @@ use crate::catalogue::Area;
 use crate::consistency::Consistency;
 use crate::meter::Judgement;
 use crate::shutter;
+use crate::test_roll::Judgement as Roll;
 use crate::whole::Inspection;
 use crate::words;
 use weigh::Weighed;
@@ -82,6 +84,8 @@ pub enum Evidence {
     Aperture,
     /// The consistency check.
     Consistency,
+    /// The test roll.
+    TestRoll,
     /// The costs that were entered.
     Costs,
 }
@@ -198,9 +202,11 @@ pub fn of(
     shutter: Option<&shutter::Judgement>,
     consistency: Option<&Consistency>,
     aperture: Option<&Aperture>,
+    roll: &Roll,
 ) -> Outcome {
     let mut weighed = weigh::all(inspection, meter, shutter, consistency);
     aperture::weigh(aperture, &mut weighed);
+    test_roll::weigh(roll, &mut weighed);
     let costs = &inspection.costs;
     let for_parts_offered = matches!((costs.value, costs.mending), (Some(value), Some(mending)) if mending > value);
     // The decision stands only while the figures that it was offered for do.

@@ -117,7 +117,8 @@ fn with_meter(mut inspection: Inspection, run: &Run) -> Outcome {
         .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
         .collect();
     let shutter = inspection.shutter.as_ref().map(|check| crate::shutter::judge(check).expect("a judgement"));
-    of(&inspection, Some(&meter::judge(run).expect("a judgement")), shutter.as_ref(), None, None)
+    let roll = crate::test_roll::judge(&inspection.test_roll, inspection.camera.kind, crate::drawing::back::Side::Right);
+    of(&inspection, Some(&meter::judge(run).expect("a judgement")), shutter.as_ref(), None, None, &roll)
 }
 
 #[test]
