@@ -9,6 +9,7 @@ mod light_tight;
 mod number;
 mod shown;
 mod shutter;
+mod test_roll;
 mod worked;
 
 pub(crate) use aperture::{kept_opening, outline, setup};
@@ -16,6 +17,7 @@ pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};
+pub(crate) use test_roll::{film_format, film_travel};
 pub(crate) use worked::meter;
 
 use crate::error::Error;

@@ -2,6 +2,7 @@
 //! `demo/bench.json`; shutters by light, by sound and by a clip. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
 mod clip;
+mod film;
 mod light;
 mod sound;
 
@@ -41,6 +42,8 @@ struct Camera {
     lights: &'static [f64],
     /// What was not sound: point, condition, note.
     findings: &'static [(&'static str, &'static str, &'static str)],
+    /// Whether a test roll showed light past the upper door channel.
+    leaks: bool,
     /// Whether every other point was looked at and found sound.
     thorough: bool,
 }
@@ -69,6 +72,7 @@ const CAMERAS: [Camera; 4] = [
         ways: &[BY_LIGHT, BY_SOUND],
         lights: &[5.0, 7.0, 9.0, 11.0, 13.0],
         findings: &[("paint-and-leather", "worn", "brassing at the corners"), ("film-window", "not_fitted", "")],
+        leaks: false,
         thorough: true,
     },
     Camera {
@@ -81,6 +85,7 @@ const CAMERAS: [Camera; 4] = [
         ways: &[BY_LIGHT],
         lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
         findings: &[("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"), ("hinge-seal", "worn", "")],
+        leaks: false,
         thorough: true,
     },
     Camera {
@@ -97,6 +102,7 @@ const CAMERAS: [Camera; 4] = [
             ("latch-seal", "faulty", "sticky"),
             ("edge-residue", "faulty", "strings of it"),
         ],
+        leaks: true,
         thorough: true,
     },
     Camera {
@@ -109,6 +115,7 @@ const CAMERAS: [Camera; 4] = [
         ways: &[BY_CLIP],
         lights: &[],
         findings: &[("front-glass", "sound", ""), ("bellows-corners", "worn", "worn at two corners, looks dark")],
+        leaks: false,
         thorough: false,
     },
 ];
@@ -157,6 +164,11 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
             None if camera.thorough => made.findings.push(finding(&point.key, "sound", "")),
             None => {}
         }
+    }
+    if camera.leaks {
+        made.test_roll.exposed = camera.day.to_owned();
+        // Chance of its own, so that no other number of the demo changes.
+        made.test_roll.frames.push(film::leaking(camera, &mut Chance(SEED ^ 0xF17A))?);
     }
     record::accept(&made, camera.day).map(|accepted| accepted.inspection).map_err(said)
 }
