@@ -1,6 +1,6 @@
 /**
  * What the strips of a test roll tell: frame by frame with its density map, the walls with their profile, how each strip lies.
- * Not here: the answers, which the bench says; measuring a photo (`film.js`).
+ * Not here: the answers, which the bench says; measuring a photo (`strip.js`).
  *
  * @import { RollFrameResult, RollWallResult } from "../bench/shapes.js"
  * @import { Hand } from "./hand.js"

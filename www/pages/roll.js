@@ -1,6 +1,6 @@
 /**
  * The test roll: the list at the camera, the wait for the film, and what its strips tell.
- * Not here: the parts (`roll-list.js`, `roll-answers.js`); photos of strips (`film.js`).
+ * Not here: the parts (`roll-list.js`, `roll-answers.js`); photos of strips (`strip.js`).
  *
  * @import { Hand } from "./hand.js"
  */
@@ -52,12 +52,12 @@ function draw(hand) {
     main: html`${refusal(hand.wrong)}${happened(hand.news)}
       ${answers(hand)}${stage(hand)}
       <p class="small">Even fog over the whole film, from age or X-rays, cannot be told from a denser base. (Common practice.)</p>
-      <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button>${at && steps.length > 0 ? html`<a class="button" href=${to("film")}>The film is here already</a>` : nothing}</div>`,
+      <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button>${at && steps.length > 0 ? html`<a class="button" href=${to("strip")}>The film is here already</a>` : nothing}</div>`,
     foot: steps.length === 0
       ? html`<a class="button main" href=${to("tight")}>Lamp inside</a>`
       : at
         ? html`<a class="button" href=${to("tight")}>Without film</a><button type="button" class="main" @click=${() => exposed(hand)}>The roll is exposed</button>`
-        : html`<a class="button" href=${to("inspection")}>Outcome</a><a class="button main" href=${to("film")}>Photo of a strip</a>`,
+        : html`<a class="button" href=${to("inspection")}>Outcome</a><a class="button main" href=${to("strip")}>Photo of a strip</a>`,
   });
 }
 

@@ -1,6 +1,6 @@
 /**
  * One photo of a strip on the page: opened, shown small with the frame's corners on it, turned, averaged down for the bench, let go.
- * Not here: what is read from it (`film.js`); reading pixels (`capture`).
+ * Not here: what is read from it (`strip.js`); reading pixels (`capture`).
  *
  * @import { Bench } from "../bench/client.js"
  */

@@ -7,7 +7,7 @@
 mod aperture;
 pub mod back;
 mod day;
-mod film;
+mod density;
 mod meter;
 mod shutter;
 
@@ -17,7 +17,7 @@ use crate::words;
 
 pub use aperture::{aperture_plot, opening_outline};
 pub use day::day_plot;
-pub use film::{density_map, wall_plot};
+pub use density::{density_map, wall_plot};
 pub use meter::meter_plot;
 pub use shutter::shutter_plot;
 

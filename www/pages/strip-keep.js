@@ -1,6 +1,6 @@
 /**
  * Reading photos of a strip by the bench, and keeping what was read in the camera's record, with the picture where it is wanted.
- * Not here: the page (`film.js`); opening a photo (`strip-photo.js`).
+ * Not here: the page (`strip.js`); opening a photo (`strip-photo.js`).
  *
  * @import { Bench } from "../bench/client.js"
  * @import { RollFrame, RollWall } from "../bench/shapes.js"

@@ -1,6 +1,6 @@
 /**
  * Photos of a strip: what it shows, how it lies, the picture with the frame's corners, and reading it; a wall takes up to four.
- * Not here: opening a photo (`strip-photo.js`); what was read (`roll.js`, `roll-answers.js`); keeping it (`film-keep.js`).
+ * Not here: opening a photo (`strip-photo.js`); what was read (`roll.js`, `roll-answers.js`); keeping it (`strip-keep.js`).
  *
  * @import { Hand } from "./hand.js"
  * @import { StripPhoto } from "./strip-photo.js"
@@ -13,7 +13,7 @@ import { cornersOn } from "../view/corners.js";
 import { asked, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { show } from "../view/shell.js";
-import { keepBlank, keepWall, readBlank, readWall, SLOTS } from "./film-keep.js";
+import { keepBlank, keepWall, readBlank, readWall, SLOTS } from "./strip-keep.js";
 import { withCamera } from "./hand.js";
 import { letGo, takeIn } from "./strip-photo.js";
 
