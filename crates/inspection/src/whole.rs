@@ -7,6 +7,7 @@ use crate::camera::Camera;
 use crate::catalogue::{self, Point};
 use crate::consistency::{self, Consistency, Equivalent};
 use crate::error::Error;
+use crate::film_error::{self, FilmGets, Measured};
 use crate::finding::{Condition, Finding};
 use crate::glare;
 use crate::light_tight;
@@ -58,6 +59,8 @@ pub struct Inspection {
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
     pub costs: Costs,
+    /// The film in hand.
+    pub film: film_error::InHand,
 }
 
 impl Inspection {
@@ -74,6 +77,7 @@ impl Inspection {
             light_tight: light_tight::Check::default(),
             consistency: Vec::new(),
             costs: Costs::default(),
+            film: film_error::InHand::default(),
         }
     }
 
@@ -109,6 +113,8 @@ pub struct Examined {
     pub glare: Option<glare::Comparison>,
     /// The consistency check.
     pub consistency: Option<Consistency>,
+    /// What film gets of all of it.
+    pub film: FilmGets,
 }
 
 /// Judges everything that was entered.
@@ -126,6 +132,14 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
     let shutter = inspection.shutter.as_ref().map(shutter::judge).transpose()?;
     let aperture = inspection.aperture.as_ref().map(aperture::judge).transpose()?;
     let glare = glare::compare(&inspection.glare)?;
-    let outcome = outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref(), aperture.as_ref());
-    Ok(Examined { outcome, meter, shutter, aperture, glare, consistency })
+    let measured = Measured {
+        shutter: shutter.as_ref(),
+        aperture: aperture.as_ref(),
+        meter: meter.as_ref(),
+        dial: inspection.meter.as_ref().and_then(|held| held.run.film_speed.as_ref()),
+    };
+    let film = film_error::of(&inspection.camera, &measured, inspection.film)?;
+    let outcome =
+        outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref(), aperture.as_ref(), &film);
+    Ok(Examined { outcome, meter, shutter, aperture, glare, consistency, film })
 }
