@@ -299,6 +299,8 @@ export interface Worked {
   next: Unchecked | null;
   /** What would settle the outcome and how long it takes, or empty. */
   settle: string;
+  /** The sum of value and cost of mending, where both were entered. */
+  costs_sentence: string;
   /** The films that `film_error` is held against. */
   films: FilmLatitude[];
   /** What film gets: set by hand and in metered use, marked time by marked time. */

@@ -23,8 +23,27 @@ pub struct Costs {
     pub value: Option<f64>,
     /// Cost of mending.
     pub mending: Option<f64>,
+    /// The currency, free text.
+    pub currency: String,
     /// The person's own decision that it is for parts.
     pub for_parts: bool,
+}
+
+impl Costs {
+    /// The sum of what was entered, a sentence; empty where one of the two figures is missing. No price is ever guessed.
+    pub fn sentence(&self) -> String {
+        let (Some(value), Some(mending)) = (self.value, self.mending) else { return String::new() };
+        let said = |amount: f64| {
+            let whole = (amount - libm::round(amount)).abs() < 0.005;
+            format!("{} {}", crate::words::plain(amount, if whole { 0 } else { 2 }), self.currency.trim()).trim_end().to_owned()
+        };
+        let left = value - mending;
+        if left < 0.0 {
+            format!("Mending costs {} and it is worth {} when sound: {} too much.", said(mending), said(value), said(-left))
+        } else {
+            format!("Worth {} when sound, less {} for mending: {} left.", said(value), said(mending), said(left))
+        }
+    }
 }
 
 /// A run with what it was held against, level by level.

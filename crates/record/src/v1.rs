@@ -360,6 +360,8 @@ pub struct Worked {
     pub next: Option<Unchecked>,
     /// What would settle the outcome and how long it takes, or empty.
     pub settle: String,
+    /// The sum of value and cost of mending, where both were entered.
+    pub costs_sentence: String,
     /// The films that `film_error` is held against.
     pub films: Vec<FilmLatitude>,
     /// What film gets: set by hand and in metered use, marked time by marked time.

@@ -27,7 +27,7 @@ pub fn film_plot(gets: &FilmGets, usage: Usage) -> Option<Drawing> {
     }
     let strictest = gets.films.iter().min_by(|a, b| (a.under + a.over).total_cmp(&(b.under + b.over)))?;
     let width = 640.0;
-    let (left, right, top, bottom) = (146.0, width - 12.0, 14.0, 230.0);
+    let (left, right, top, bottom) = (158.0, width - 12.0, 14.0, 230.0);
     let height = bottom + 40.0 + LINE * gets.films.len() as f64 + 34.0;
     let most = bar_scale(&ends, strictest.under.max(strictest.over)).min(WIDEST_STOPS);
     let unit = (right - left) / rows.len() as f64;

@@ -128,10 +128,15 @@ fn for_parts_is_only_ever_the_persons_own_decision() {
     inspection.costs.mending = Some(90.0);
     let offered = outcome(&inspection);
     assert!(offered.for_parts_offered && offered.word == Word::Ready);
+    assert_eq!(inspection.costs.sentence(), "Mending costs 90 and it is worth 40 when sound: 50 too much.");
     inspection.costs.for_parts = true;
     assert_eq!(outcome(&inspection).word, Word::ForParts);
     inspection.costs.mending = Some(10.0);
     assert_eq!(outcome(&inspection).word, Word::Ready, "not where the costs do not exceed the value");
+    inspection.costs.currency = "EUR".to_owned();
+    assert_eq!(inspection.costs.sentence(), "Worth 40 EUR when sound, less 10 EUR for mending: 30 EUR left.");
+    inspection.costs.value = None;
+    assert_eq!(inspection.costs.sentence(), "");
 }
 
 #[test]

@@ -465,6 +465,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let costs = Costs {
         value: amount(&record.costs.value, "value")?,
         mending: amount(&record.costs.mending, "cost of mending")?,
+        currency: record.costs.currency.clone(),
         for_parts: record.costs.for_parts,
     };
     let shutter = super::shutter::check(record, &camera.times)?;

@@ -81,6 +81,7 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         unchecked: open.iter().map(unchecked).collect(),
         next: next.as_ref().map(unchecked),
         settle: settle.clone(),
+        costs_sentence: domain.costs.sentence(),
         films: super::film::films(&examined.film),
         film_error: super::film::rows(&examined.film),
         film_sentences: super::film::sentences(&examined.film),
