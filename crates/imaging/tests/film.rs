@@ -137,7 +137,10 @@ fn a_hole_in_a_curtain_is_a_spot_and_a_scratch_is_nothing() {
 fn a_table_that_is_burnt_out_is_no_reference() {
     let mut plane = Plane { size: Size::new(960, 900).expect("a size"), light: vec![1.0; 864_000] };
     let corners = [(160.0, 219.0), (808.0, 219.0), (808.0, 651.0), (160.0, 651.0)];
-    assert_eq!(fog(&lay_out(&plane, &corners, Format::Perforated).expect("laid out"), Lies::AsInCamera).group, Group::CannotTell);
+    assert_eq!(
+        fog(&lay_out(&plane, &corners, Format::Perforated).expect("laid out"), Lies::AsInCamera).group,
+        Group::CannotTell
+    );
     // Nothing but grey: no holes, no answer.
     plane.light.fill(0.3);
     let found = fog(&lay_out(&plane, &corners, Format::Perforated).expect("laid out"), Lies::AsInCamera);

@@ -7,6 +7,7 @@ use crate::camera::Camera;
 use crate::catalogue::{self, Point};
 use crate::consistency::{self, Consistency, Equivalent};
 use crate::error::Error;
+use crate::film_error::{self, FilmGets, Measured};
 use crate::finding::{Condition, Finding};
 use crate::glare;
 use crate::light_tight;
@@ -23,8 +24,34 @@ pub struct Costs {
     pub value: Option<f64>,
     /// Cost of mending.
     pub mending: Option<f64>,
+    /// The currency, free text.
+    pub currency: String,
     /// The person's own decision that it is for parts.
     pub for_parts: bool,
+}
+
+impl Costs {
+    /// The sum of what was entered, a sentence; empty where one of the two figures is missing. No price is ever guessed.
+    pub fn sentence(&self) -> String {
+        let (Some(value), Some(mending)) = (self.value, self.mending) else { return String::new() };
+        let said = |amount: f64| {
+            let whole = (amount - libm::round(amount)).abs() < 0.005;
+            format!("{} {}", crate::words::plain(amount, if whole { 0 } else { 2 }), self.currency.trim())
+                .trim_end()
+                .to_owned()
+        };
+        let left = value - mending;
+        if left < 0.0 {
+            format!(
+                "Mending costs {} and it is worth {} when sound: {} too much.",
+                said(mending),
+                said(value),
+                said(-left)
+            )
+        } else {
+            format!("Worth {} when sound, less {} for mending: {} left.", said(value), said(mending), said(left))
+        }
+    }
 }
 
 /// A run with what it was held against, level by level.
@@ -61,6 +88,8 @@ pub struct Inspection {
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
     pub costs: Costs,
+    /// The film in hand.
+    pub film: film_error::InHand,
 }
 
 impl Inspection {
@@ -78,6 +107,7 @@ impl Inspection {
             test_roll: test_roll::Roll::default(),
             consistency: Vec::new(),
             costs: Costs::default(),
+            film: film_error::InHand::default(),
         }
     }
 
@@ -115,6 +145,8 @@ pub struct Examined {
     pub test_roll: test_roll::Judgement,
     /// The consistency check.
     pub consistency: Option<Consistency>,
+    /// What film gets of all of it.
+    pub film: FilmGets,
 }
 
 /// Judges everything that was entered.
@@ -132,6 +164,13 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
     let shutter = inspection.shutter.as_ref().map(shutter::judge).transpose()?;
     let aperture = inspection.aperture.as_ref().map(aperture::judge).transpose()?;
     let glare = glare::compare(&inspection.glare)?;
+    let measured = Measured {
+        shutter: shutter.as_ref(),
+        aperture: aperture.as_ref(),
+        meter: meter.as_ref(),
+        dial: inspection.meter.as_ref().and_then(|held| held.run.film_speed.as_ref()),
+    };
+    let film = film_error::of(&inspection.camera, &measured, inspection.film)?;
     let kind = inspection.camera.kind;
     let test_roll = test_roll::judge(&inspection.test_roll, kind, inspection.light_tight.hinge_of(kind));
     let outcome = outcome::of(
@@ -140,7 +179,8 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
         shutter.as_ref(),
         consistency.as_ref(),
         aperture.as_ref(),
+        &film,
         &test_roll,
     );
-    Ok(Examined { outcome, meter, shutter, aperture, glare, test_roll, consistency })
+    Ok(Examined { outcome, meter, shutter, aperture, glare, test_roll, consistency, film })
 }

@@ -19,7 +19,9 @@ use crate::{convert, time, v1};
 fn corners(given: &[f64]) -> Result<[(f64, f64); 4], Error> {
     match given {
         [a, b, c, d, e, f, g, h] => Ok([(*a, *b), (*c, *d), (*e, *f), (*g, *h)]),
-        _ => Err(Error::new(format!("the gate has four corners with two numbers each, and {} were given", given.len()))),
+        _ => {
+            Err(Error::new(format!("the gate has four corners with two numbers each, and {} were given", given.len())))
+        }
     }
 }
 
@@ -97,12 +99,8 @@ pub fn read_wall(
     let other = |log: Vec<f32>| if log.is_empty() { Ok(None) } else { strip(log).map(Some) };
     let main = strip(main)?;
     let (minus_one, plus_one, turned) = (other(minus_one)?, other(plus_one)?, other(turned)?);
-    let frames = Frames {
-        main: &main,
-        minus_one: minus_one.as_ref(),
-        plus_one: plus_one.as_ref(),
-        turned: turned.as_ref(),
-    };
+    let frames =
+        Frames { main: &main, minus_one: minus_one.as_ref(), plus_one: plus_one.as_ref(), turned: turned.as_ref() };
     let found = evenness(&frames, convert::film_travel(travel)?)?;
     let (profile_position, profile_stops) = found.profile.iter().copied().unzip();
     Ok(v1::RollWall {

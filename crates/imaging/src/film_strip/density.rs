@@ -185,8 +185,7 @@ fn beside(strip: &Strip) -> (Vec<bool>, Vec<bool>, f64) {
         (level.0, level.1) = (level.0 + sum, level.1 + width as f64);
         bare[row * width..(row + 1) * width].fill(outside);
     }
-    let contrast =
-        if table.1 > 0.0 && film.1 > 0.0 { f64::max(0.0, table.0 / table.1 - film.0 / film.1) } else { 0.0 };
+    let contrast = if table.1 > 0.0 && film.1 > 0.0 { f64::max(0.0, table.0 / table.1 - film.0 / film.1) } else { 0.0 };
     (bare, vec![false; width * height], contrast)
 }
 

@@ -42,7 +42,9 @@ fn margin(strip: &Strip, lower: bool) -> Holes {
     let (a, b) = (at(ROWS_MM.0), at(ROWS_MM.1));
     let rows = a.min(b)..a.max(b);
     let line: Vec<f64> = (0..width)
-        .map(|column| rows.clone().map(|row| f64::from(strip.log[row * width + column])).sum::<f64>() / rows.len() as f64)
+        .map(|column| {
+            rows.clone().map(|row| f64::from(strip.log[row * width + column])).sum::<f64>() / rows.len() as f64
+        })
         .collect();
     // What the table and fog change slowly along the film is taken out with a mean over two pitches.
     let half = (PITCH_MM * PX_PER_MM) as usize;

@@ -295,12 +295,7 @@ fn nothing(peak: f64, threshold: f64) -> f64 {
 fn claim(map: &Map, rims: &[Rim; 4], peak: f64, threshold: f64, sure: f64, lies: Lies) -> Claim {
     if peak < threshold {
         return if threshold < sure {
-            Claim {
-                group: Group::None,
-                side: None,
-                source: None,
-                confidence: nothing(peak, threshold),
-            }
+            Claim { group: Group::None, side: None, source: None, confidence: nothing(peak, threshold) }
         } else {
             OPEN
         };

@@ -28,5 +28,10 @@ pub(super) fn decide(map: &Map, threshold: f64, sure: f64, lies: Lies, mut notic
         [first, second, ..] if first.1 > threshold && first.1 > STANDS_OUT * second.1 => first.0.of_gate(lies),
         _ => None,
     };
-    Fog { side, peak_density: peak, threshold_density: threshold, ..Fog { group: Group::CannotTell, ..Fog::cannot_tell(notices) } }
+    Fog {
+        side,
+        peak_density: peak,
+        threshold_density: threshold,
+        ..Fog { group: Group::CannotTell, ..Fog::cannot_tell(notices) }
+    }
 }

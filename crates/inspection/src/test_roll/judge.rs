@@ -120,23 +120,28 @@ fn told(blank: &Blank, kind: Kind, hinge: Side) -> Told {
     let claims = matches!(call, Call::Light | Call::Likely);
     let side = gate_side(blank).filter(|_| claims || call == Call::CannotTell);
     let places = back::places(kind, hinge);
-    let place = place_of(kind, hinge, blank)
-        .filter(|_| claims)
-        .and_then(|key| places.iter().find(|place| place.key == key));
+    let place =
+        place_of(kind, hinge, blank).filter(|_| claims).and_then(|key| places.iter().find(|place| place.key == key));
     let what = words::sentence_case(blank.frame.words());
     let density = words::plain(fog.peak_density, 2);
     let from = match fog.group {
         Group::Back => "from the back",
-        Group::Front if fog.source == Some(Source::Mount) => "through the front, over the whole gate: mount or mirror box",
+        Group::Front if fog.source == Some(Source::Mount) => {
+            "through the front, over the whole gate: mount or mirror box"
+        }
         Group::Front => "through the front, cut off by the gate's edge",
         _ => "in a spot: a hole in the shutter",
     };
     let mut sentence = match call {
-        Call::Dark => format!("{what}: no light on the film, nothing above density {}.", words::plain(fog.threshold_density, 2)),
+        Call::Dark => {
+            format!("{what}: no light on the film, nothing above density {}.", words::plain(fog.threshold_density, 2))
+        }
         Call::Light => format!("{what}: light {from}{}.", at_side(side)),
         Call::Likely => format!("{what}: light, likely {from}{}.", at_side(side)),
         Call::CannotTell if contradicts(blank) => {
-            format!("{what}: a spot on the film. No light stood before the shutter, so it is no hole in it: dust, pressure or developing.")
+            format!(
+                "{what}: a spot on the film. No light stood before the shutter, so it is no hole in it: dust, pressure or developing."
+            )
         }
         Call::CannotTell => format!(
             "{what}: density {density} above the base{}, and where it comes from cannot be told. Look at the map.",
@@ -148,10 +153,8 @@ fn told(blank: &Blank, kind: Kind, hinge: Side) -> Told {
         sentence.push_str(&format!(" On this camera: {}.", place.name));
     }
     if claims {
-        sentence.push_str(&format!(
-            " Density {density} above the base; confidence {}.",
-            words::plain(fog.confidence, 2)
-        ));
+        sentence
+            .push_str(&format!(" Density {density} above the base; confidence {}.", words::plain(fog.confidence, 2)));
         if fog.side.is_some() && blank.lies == Lies::Unknown {
             sentence.push_str(" Which side of the camera stays open until it is said how the strip lies.");
         }

@@ -16,9 +16,8 @@ const CELLS: usize = 2;
 pub fn letters(cells: &Cells) -> Vec<String> {
     let (across, down) = Cells::SIZE;
     let letter = |column: usize, row: usize| {
-        let own: Vec<f64> = (0..CELLS * CELLS)
-            .filter_map(|i| cells.at(column * CELLS + i % CELLS, row * CELLS + i / CELLS))
-            .collect();
+        let own: Vec<f64> =
+            (0..CELLS * CELLS).filter_map(|i| cells.at(column * CELLS + i % CELLS, row * CELLS + i / CELLS)).collect();
         if own.is_empty() {
             return NOTHING;
         }
@@ -40,6 +39,9 @@ mod tests {
 
     #[test]
     fn letters_lead_back_to_densities() {
-        assert_eq!((density_of('0'), density_of('a'), density_of('.'), density_of('A')), (Some(0.0), Some(0.5), None, None));
+        assert_eq!(
+            (density_of('0'), density_of('a'), density_of('.'), density_of('A')),
+            (Some(0.0), Some(0.5), None, None)
+        );
     }
 }

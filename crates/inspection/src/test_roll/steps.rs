@@ -24,7 +24,14 @@ pub struct Step {
     pub takes_frame: bool,
 }
 
-const fn step(key: &'static str, name: &'static str, text: &'static str, seconds: u32, timer_s: u32, takes_frame: bool) -> Step {
+const fn step(
+    key: &'static str,
+    name: &'static str,
+    text: &'static str,
+    seconds: u32,
+    timer_s: u32,
+    takes_frame: bool,
+) -> Step {
     Step { key, name, text, seconds, timer_s, takes_frame }
 }
 
@@ -80,7 +87,14 @@ const STEPS: [Step; 11] = [
         0,
         true,
     ),
-    step("wall-minus", "The wall, one stop less", "Same time, one f-number smaller opening. Nothing else moves.", 60, 0, true),
+    step(
+        "wall-minus",
+        "The wall, one stop less",
+        "Same time, one f-number smaller opening. Nothing else moves.",
+        60,
+        0,
+        true,
+    ),
     step("wall-plus", "The wall, one stop more", "Same time, one f-number larger opening than at first.", 60, 0, true),
     step(
         "wall-turned",

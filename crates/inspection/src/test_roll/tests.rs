@@ -3,8 +3,8 @@
 //!
 //! Not here: how often photos are read right (`crates/imaging/tests`).
 
-use imaging::fog::{Fog, Group, Lies, Source, fog};
 use imaging::film_strip::{Format, lay_out};
+use imaging::fog::{Fog, Group, Lies, Source, fog};
 use imaging::raster::{Plane, Size};
 use proptest::prelude::*;
 
@@ -48,7 +48,8 @@ fn photographed(side: Side, lies: Lies) -> Fog {
             let density = 0.28 + 0.8 * libm::exp(-inward.max(0.0) / 6.0) * libm::exp(-along * along / 260.0);
             let bare = hole || !(0.0..=35.0).contains(&y);
             // A grain of a hundredth, from the place alone.
-            let grain = f64::from((row.wrapping_mul(2_654_435_761) ^ column.wrapping_mul(40_503_661)) >> 22) / 1024.0 - 0.5;
+            let grain =
+                f64::from((row.wrapping_mul(2_654_435_761) ^ column.wrapping_mul(40_503_661)) >> 22) / 1024.0 - 0.5;
             light.push((0.6 * libm::exp10(if bare { 0.0 } else { -density }) * (1.0 + 0.02 * grain)) as f32);
         }
     }
@@ -69,7 +70,9 @@ fn a_leak_at_a_known_seal_comes_back_to_it_however_the_strip_lies_and_the_back_i
             for hinge in Side::ALL {
                 let wanted = back::places(Kind::SingleLensReflex, hinge)
                     .into_iter()
-                    .find(|place| place.side == Some(side) && (place.point.ends_with("seal") || place.point == "channel-seals"))
+                    .find(|place| {
+                        place.side == Some(side) && (place.point.ends_with("seal") || place.point == "channel-seals")
+                    })
                     .expect("a seal on every side");
                 let place = place_of(Kind::SingleLensReflex, hinge, &blank);
                 if lies == Lies::Unknown {
@@ -84,7 +87,9 @@ fn a_leak_at_a_known_seal_comes_back_to_it_however_the_strip_lies_and_the_back_i
                 let drawn = drawing(Kind::SingleLensReflex, hinge, &[], &judged);
                 assert!(drawn.description.contains(&format!("{}: a test roll points here", wanted.name)));
                 assert_eq!(drawn.description.matches("points here").count(), 1);
-                assert!(judged.told[0].sentence.contains(wanted.name) && judged.told[0].sentence.contains(side.words()));
+                assert!(
+                    judged.told[0].sentence.contains(wanted.name) && judged.told[0].sentence.contains(side.words())
+                );
             }
         }
     }
@@ -113,7 +118,8 @@ fn the_window_lies_where_the_cassette_does() {
 
 #[test]
 fn the_front_is_the_gate_and_the_foam_above_the_mirror_only_where_there_is_one() {
-    let top = blank(Frame::Bulb, told_fog(Group::Front, Some(imaging::fog::Side::Top), Some(Source::MirrorFoamTop), 0.9));
+    let top =
+        blank(Frame::Bulb, told_fog(Group::Front, Some(imaging::fog::Side::Top), Some(Source::MirrorFoamTop), 0.9));
     assert_eq!(place_of(Kind::SingleLensReflex, Side::Right, &top), Some("mirror-damper"));
     assert_eq!(place_of(Kind::Rangefinder, Side::Right, &top), Some("gate"));
     assert_eq!(place_of(Kind::Folding, Side::Right, &top), Some("bellows"));
@@ -132,7 +138,8 @@ fn outcome(blanks: Vec<Blank>) -> crate::outcome::Outcome {
 #[test]
 fn a_sure_leak_wants_service_and_a_likely_one_leaves_it_open() {
     let left = Some(imaging::fog::Side::Left);
-    let of = |confidence| outcome(vec![blank(Frame::Closed, told_fog(Group::Back, left, Some(Source::Latch), confidence))]);
+    let of =
+        |confidence| outcome(vec![blank(Frame::Closed, told_fog(Group::Back, left, Some(Source::Latch), confidence))]);
     let sure = of(0.93);
     assert_eq!(sure.word, Word::WantsService);
     let reason = sure.reasons.iter().find(|reason| reason.evidence == Evidence::TestRoll).expect("a reason");

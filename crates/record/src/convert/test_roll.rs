@@ -18,7 +18,8 @@ use crate::{page, v1};
 /// Film with perforation.
 const PERFORATED: &str = "135";
 /// Roll film by the height of its gate \[mm\], with the usual names.
-const ROLLS: [(&str, &str); 3] = [("56", "roll film, 6 cm high"), ("41.5", "roll film, 4.5 cm high"), ("40", "roll film, 4 cm high")];
+const ROLLS: [(&str, &str); 3] =
+    [("56", "roll film, 6 cm high"), ("41.5", "roll film, 4.5 cm high"), ("40", "roll film, 4 cm high")];
 const TRAVELS: [(&str, &str, Travel); 2] =
     [("horizontal", "along the film", Travel::Horizontal), ("vertical", "across the film", Travel::Vertical)];
 

@@ -29,7 +29,8 @@ pub(super) fn leaking(camera: &Camera, chance: &mut Chance) -> Result<RollFrame,
     }
     let at = |x: f64, y: f64| [ORIGIN.0 + x * SCALE, ORIGIN.1 + y * SCALE];
     let corners = [at(0.0, 5.5), at(36.0, 5.5), at(36.0, 29.5), at(0.0, 29.5)].concat();
-    let read = record::read_blank(light, SIZE, &corners, "135", false, camera.day).map_err(|error| error.to_string())?;
+    let read =
+        record::read_blank(light, SIZE, &corners, "135", false, camera.day).map_err(|error| error.to_string())?;
     Ok(RollFrame {
         frame: "closed".to_owned(),
         lies: "picture-upright".to_owned(),
