@@ -2139,6 +2139,8 @@ export interface RollStepView {
 export interface FilmRead {
   /** As it is kept. */
   frame: RollFrame;
+  /** Why the photo cannot be measured, or empty; such a frame is not kept. */
+  refusal: string;
   /** The gate's corners as they were taken, x and y by turns, in pixels of the averaged picture. */
   corners_px: number[];
   /** Whether the film's edges were found. */

@@ -20,14 +20,20 @@ const again = (hand) => hand.apply(({ test_roll }) => {
 }, "another test roll");
 
 /** @param {Hand} hand */
-function stage(hand) {
+function lead(hand) {
   const { state, headline, left_words, steps } = hand.view.test_roll;
+  const at = state === "not_begun" || state === "at_the_camera";
+  return steps.length === 0 ? nothing : html`<p class="lead" aria-live="polite"><b>${at ? "At the camera" : headline.charAt(0).toUpperCase() + headline.slice(1)}</b>${left_words ? html`, ${left_words}` : nothing}.</p>`;
+}
+
+/** @param {Hand} hand */
+function stage(hand) {
+  const { state, steps } = hand.view.test_roll;
   if (steps.length === 0) {
     return html`<p>Sheet film has no roll to run through: a sheet in its holder, the slide drawn in the light for two minutes with the lens shut, shows leaks of bellows and holder. The lamp inside shows them without film.</p>`;
   }
   const at = state === "not_begun" || state === "at_the_camera";
-  return html`<p class="lead" aria-live="polite"><b>${at ? "At the camera" : headline.charAt(0).toUpperCase() + headline.slice(1)}</b>${left_words ? html`, ${left_words}` : nothing}.</p>
-    ${at
+  return html`${at
       ? html`<p>Three blank frames and a wall: film sees what no eye does. The list takes half an hour; then the film goes to be developed, and this page waits.</p>${list(hand)}`
       : nothing}
     ${state === "waiting"
@@ -50,7 +56,7 @@ function draw(hand) {
     about: hand.view.title,
     up: [to("seals"), "Seals"],
     main: html`${refusal(hand.wrong)}${happened(hand.news)}
-      ${answers(hand)}${stage(hand)}
+      ${lead(hand)}${answers(hand)}${stage(hand)}
       <p class="small">Even fog over the whole film, from age or X-rays, cannot be told from a denser base. (Common practice.)</p>
       <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button>${at && steps.length > 0 ? html`<a class="button" href=${to("strip")}>The film is here already</a>` : nothing}</div>`,
     foot: steps.length === 0

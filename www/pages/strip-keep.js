@@ -20,11 +20,11 @@ export const SLOTS = [
   { key: "turned", words: "camera upside down", help: "tells the wall" },
 ];
 
-/** @param {Bench} bench @param {StripPhoto} photo @param {string} film @returns {Promise<{ frame: RollFrame, taken: number[] }>} */
+/** @param {Bench} bench @param {StripPhoto} photo @param {string} film @returns {Promise<{ frame: RollFrame, taken: number[], refusal: string }>} */
 export async function readBlank(bench, photo, film) {
   const { light, corners, masked } = await lightOf(bench, photo);
   const read = await bench.readBlank(light, corners, film, masked);
-  return { frame: read.frame, taken: read.edges_found ? inShares(read.corners_px, light) : [] };
+  return { frame: read.frame, refusal: read.refusal, taken: read.edges_found ? inShares(read.corners_px, light) : [] };
 }
 
 /** @param {Bench} bench @param {Map<string, StripPhoto>} photos @param {string} travel @returns {Promise<RollWall>} */

@@ -76,8 +76,11 @@ const read = (hand) => doing(hand, "Measuring …", async () => {
   if (shows === "wall") {
     await keepWall(hand, await readWall(theBench, photos, travel), time);
   } else {
-    const { frame, taken } = await readBlank(theBench, here, film);
+    const { frame, taken, refusal: why } = await readBlank(theBench, here, film);
     here.taken = taken;
+    if (why) {
+      throw new Error(why);
+    }
     await keepBlank(hand, { ...frame, frame: shows, lies, source: here.file.name }, keepPicture ? here.file : null);
   }
   done = "read";
@@ -90,9 +93,9 @@ function picture(hand) {
     return nothing;
   }
   return html`${cornersOn({ address: here.address, words: "The strip", size: here.size, corners: here.corners, taken: here.taken,
+      again: () => draw(hand),
       put: (corners) => {
-        here.taken = here.corners === corners ? here.taken : [];
-        here.corners = corners;
+        [here.taken, here.corners] = [[], corners];
         draw(hand);
       } })}
     <p class="small">Put 1 to 4 on the corners of the frame, 1 at its upper left as the strip lies. A blank frame shows no edge: it is eight holes long from the end of one neighbour to the beginning of the next, less the gap of 2 mm, and reaches up and down to just inside the holes. Near is near enough: up and down it snaps to the film's edges (broken line).</p>

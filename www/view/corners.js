@@ -46,10 +46,16 @@ function glass(address, size, x, y) {
  * @param {number[]} what.corners x and y by turns, in shares of width and height.
  * @param {readonly number[]} what.taken As the bench took them, the same way; empty before.
  * @param {(corners: number[]) => void} what.put
+ * @param {() => void} what.again Draws the page once more.
  */
-export function cornersOn({ address, words, size, corners, taken, put }) {
+export function cornersOn({ address, words, size, corners, taken, put, again }) {
   const at = (/** @type {readonly number[]} */ list, /** @type {number} */ i) => ({ x: (list[2 * i] ?? 0) * size.width, y: (list[2 * i + 1] ?? 0) * size.height });
   const outline = (/** @type {readonly number[]} */ list) => `M${NAMES.map((_, i) => `${at(list, i).x} ${at(list, i).y}`).join("L")}Z`;
+  // The glass goes with the hand.
+  const leave = () => {
+    held = -1;
+    again();
+  };
   const down = (/** @type {PointerEvent} */ event) => {
     const sheet = /** @type {SVGElement} */ (event.currentTarget);
     const box = sheet.getBoundingClientRect();
@@ -62,7 +68,7 @@ export function cornersOn({ address, words, size, corners, taken, put }) {
     held = nearest;
     // The corner moves as the finger does, from where it is, so that the finger need not hide it.
     const start = { x: corners[2 * nearest] ?? 0, y: corners[2 * nearest + 1] ?? 0 };
-    put(corners);
+    again();
     const move = (/** @type {PointerEvent} */ one) => {
       const to = place(one);
       put(moved(corners, nearest, start.x + to.x - from.x, start.y + to.y - from.y));
@@ -71,6 +77,7 @@ export function cornersOn({ address, words, size, corners, taken, put }) {
       for (const [name, hear] of /** @type {const} */ ([["pointermove", move], ["pointerup", end], ["pointercancel", end]])) {
         sheet.removeEventListener(name, /** @type {EventListener} */ (hear));
       }
+      leave();
     };
     sheet.addEventListener("pointermove", move);
     sheet.addEventListener("pointerup", end);
@@ -87,7 +94,7 @@ export function cornersOn({ address, words, size, corners, taken, put }) {
   const hold = (/** @type {number} */ i) => {
     if (held !== i) {
       held = i;
-      put(corners);
+      again();
     }
   };
   const radius = Math.max(size.width, size.height) / 40;
@@ -97,7 +104,7 @@ export function cornersOn({ address, words, size, corners, taken, put }) {
     <svg viewBox="0 0 ${size.width} ${size.height}" preserveAspectRatio="none" role="group" aria-label="The frame's four corners" @pointerdown=${down}>
       <path class="gate-under" d=${outline(corners)} /><path class="gate" d=${outline(corners)} />
       ${taken.length === 8 ? svg`<path class="gate-taken" d=${outline(taken)} />` : nothing}
-      ${NAMES.map((_, i) => svg`<g class="corner" tabindex="0" role="button" aria-label=${said(i)} @keydown=${(/** @type {KeyboardEvent} */ event) => key(event, i)} @focus=${() => hold(i)}>
+      ${NAMES.map((_, i) => svg`<g class="corner" tabindex="0" role="button" aria-label=${said(i)} @keydown=${(/** @type {KeyboardEvent} */ event) => key(event, i)} @focus=${() => hold(i)} @blur=${leave}>
         <circle class="corner-under" cx=${at(corners, i).x} cy=${at(corners, i).y} r=${radius} /><circle class="corner-ring" cx=${at(corners, i).x} cy=${at(corners, i).y} r=${radius} />
         <text class="corner-number" x=${at(corners, i).x} y=${at(corners, i).y} text-anchor="middle" dominant-baseline="central" font-size=${radius * 1.2}>${i + 1}</text>
       </g>`)}

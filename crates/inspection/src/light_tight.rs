@@ -6,7 +6,6 @@
 //! ([`crate::outcome`]).
 
 use crate::camera::Kind;
-use crate::drawing::Drawing;
 use crate::drawing::back::{self, BackMark, Place, Side};
 use crate::error::Error;
 use crate::finding::Condition;
@@ -437,11 +436,6 @@ pub fn marks(seen: &[Seen]) -> Vec<(&'static str, BackMark)> {
         }
     }
     marks
-}
-
-/// The open back with what was found.
-pub fn drawing(kind: Kind, hinge: Side, seen: &[Seen]) -> Drawing {
-    back::back(kind, hinge, &marks(seen))
 }
 
 #[cfg(test)]

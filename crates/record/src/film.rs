@@ -63,6 +63,11 @@ pub fn read_blank(
     }
     Ok(FilmRead {
         edges_found: strip.edges_found,
+        refusal: found
+            .notices
+            .iter()
+            .find(|notice| notice.weight == imaging::Weight::Refusal)
+            .map_or_else(String::new, |notice| notice.text.clone()),
         corners_px: strip.corners_px.iter().flat_map(|(x, y)| [*x, *y]).collect(),
         frame: v1::RollFrame {
             at: now.to_owned(),

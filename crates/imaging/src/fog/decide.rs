@@ -14,13 +14,15 @@ const MOUNT: f64 = 0.45;
 const EDGE: f64 = 0.32;
 /// Edges of the film against the middle of a side: light through the cassette's window only.
 const WINDOW: f64 = 0.22;
+/// What came in at a side is densest there: a centre denser than this share of the densest rim has another cause.
+const CENTRE: f64 = 0.75;
 /// Pitch of the perforation \[mm\], and how far a spot may lie from it.
 const PITCH_MM: f64 = 4.75;
 const OFF_MM: f64 = 0.7;
 /// Spots rounder than this may be holes of the next layer.
 const ROUND: f64 = 2.5;
-/// Spots longer than this are no holes.
-const LONG: f64 = 4.0;
+/// Spots longer than this are no holes: within the four millimetres that are looked at, even a broad streak comes to two.
+const LONG: f64 = 1.8;
 /// Below this confidence nothing is claimed.
 const LEAST: f64 = 0.30;
 
@@ -349,6 +351,9 @@ fn of_side(map: &Map, rims: &[Rim; 4], threshold: f64, weight: f64, lies: Lies) 
         return front(map, side, rim, rho, weight, lies);
     }
     if rho > BACK {
+        if map.centre_most() > CENTRE * rim.inner {
+            return OPEN;
+        }
         return back(map, side, rho, weight, lies);
     }
     OPEN

@@ -10,6 +10,8 @@ const HALF_MM: f64 = 2.0;
 const STEP_MM: f64 = 0.5;
 /// The strip inside the gate \[mm from its edge\].
 const INNER_MM: (f64, f64) = (0.6, 2.6);
+/// How far from every side the centre begins \[mm\].
+const CENTRE_MM: f64 = 7.0;
 /// The gap to the next frame \[mm from the gate\].
 const GAP_MM: (f64, f64) = (0.25, 1.75);
 
@@ -174,6 +176,22 @@ impl Map {
             .collect();
         values.sort_by(f64::total_cmp);
         values.get(values.len() / 2).copied().unwrap_or(0.0)
+    }
+
+    /// The densest place well inside the gate, each cell taken with its neighbours.
+    pub(super) fn centre_most(&self) -> f64 {
+        let inside = |x: f64, y: f64| {
+            x > GATE[0] + CENTRE_MM && x < GATE[2] - CENTRE_MM && y > GATE[1] + CENTRE_MM && y < GATE[3] - CENTRE_MM
+        };
+        self.cells
+            .each()
+            .zip(smoothed(&self.cells))
+            .filter(|((column, row, _), _)| {
+                let (x, y) = Cells::place(*column, *row);
+                inside(x, y)
+            })
+            .map(|(_, density)| density)
+            .fold(0.0, f64::max)
     }
 
     /// The densest cell, each taken with its neighbours.

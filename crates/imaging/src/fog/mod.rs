@@ -46,7 +46,7 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
         ));
     }
     if density.clipped > CLIPPED {
-        notices.push(Notice::warning(
+        notices.push(Notice::refusal(
             "light_table_clipped",
             "The light table is burnt out to white, and with it what density is counted from: take the photo darker, so that the holes \
              are grey.",
@@ -56,7 +56,7 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
     let perforated = strip.format == Format::Perforated;
     let seen = if perforated { holes(strip) } else { Holes::Bright };
     if seen == Holes::Dark {
-        notices.push(Notice::warning(
+        notices.push(Notice::refusal(
             "positive",
             "The holes are darker than the film: this picture is a positive, or light fell on the film from above. Choose the photo of \
              the negative on the light table, as the camera gave it.",
@@ -65,13 +65,13 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
     }
     if !density.referenced || seen == Holes::None {
         notices.push(if perforated {
-            Notice::warning(
+            Notice::refusal(
                 "no_holes",
                 "No perforation holes were found to count density from: photograph the whole width of the film, holes and all. A print \
                  cannot be measured.",
             )
         } else {
-            Notice::warning(
+            Notice::refusal(
                 "no_table",
                 "Above and below the film no bare light table was found to count density from: photograph the whole width of the film \
                  with the table showing.",
@@ -82,7 +82,7 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
     let noise = map::noise(&density.cells);
     let base = map::base(&density.cells);
     if base > BLACK {
-        notices.push(Notice::warning(
+        notices.push(Notice::refusal(
             "black_base",
             "The film is black where nothing should be on it: reversal film is, and so is film that lay open in the light. Light from a \
              leak cannot be told on it; a negative film can be used.",

@@ -13,7 +13,7 @@ const LEFT_MM: f64 = 3.0;
 const TOP_MM: f64 = 1.5;
 const GATE_MM: (f64, f64, f64, f64) = (0.0, 5.5, 36.0, 29.5);
 /// Shades, and the densities at which the darker ones begin.
-const FROM: [f64; 9] = [0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.55, 0.75, 1.0];
+const FROM: [f64; 9] = [0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5, 0.7, 1.0];
 /// Most letters of a map that are drawn.
 const MOST: usize = 64;
 
@@ -70,10 +70,12 @@ fn scale(width: f64, top: f64) -> Vec<Mark> {
             let (from, to) = (i as f64 * each, (i + 1) as f64 * each);
             let begins = if i == 0 { 0.0 } else { FROM[i - 1] };
             let decimals = if i == 0 || (begins * 10.0).fract() < 1e-9 { 1 } else { 2 };
-            [
-                rectangle(Role::Shade(i as u8), (from, top), (to, top + 16.0)),
-                label((from, top + 34.0), words::plain(begins, decimals), "start"),
-            ]
+            let mut marks = vec![rectangle(Role::Shade(i as u8), (from, top), (to, top + 16.0))];
+            // Every other number has room.
+            if i % 2 == 0 {
+                marks.push(label((from, top + 34.0), words::plain(begins, decimals), "start"));
+            }
+            marks
         })
         .collect()
 }

@@ -163,9 +163,9 @@ fn told(blank: &Blank, kind: Kind, hinge: Side) -> Told {
         }
     }
     if call == Call::Unread
-        && let Some(first) = blank.notes.first()
+        && let Some(why) = blank.notes.last()
     {
-        sentence.push_str(&format!(" {first}"));
+        sentence.push_str(&format!(" {why}"));
     }
     Told {
         frame: blank.frame,
@@ -185,7 +185,9 @@ fn headline(state: State, roll: &Roll, told: &[Told], walls: &[WallTold]) -> Str
         State::NotBegun => "not yet".to_owned(),
         State::AtTheCamera => "begun, in the camera".to_owned(),
         State::Waiting => format!("exposed {}, waiting for the film", roll.exposed),
-        State::Read if light > 0 => format!("light on {} of {}", light, words::count(told.len(), "frame", "frames")),
+        State::Read if light > 0 => {
+            format!("light on {light} of {} {}", told.len(), if told.len() == 1 { "frame" } else { "frames" })
+        }
         State::Read if open > 0 => format!("cannot tell: {}", words::count(open, "frame", "frames")),
         State::Read if told.is_empty() => {
             walls.last().map_or_else(|| "read".to_owned(), |wall| format!("wall {}", wall.call.words()))

@@ -65,6 +65,8 @@ pub struct RollStepView {
 pub struct FilmRead {
     /// As it is kept.
     pub frame: v1::RollFrame,
+    /// Why the photo cannot be measured, or empty; such a frame is not kept.
+    pub refusal: String,
     /// The gate's corners as they were taken, x and y by turns, in pixels of the averaged picture.
     pub corners_px: Vec<f64>,
     /// Whether the film's edges were found.
