@@ -851,6 +851,8 @@ export interface Shot {
   marked: string;
   /** `true` where the person left it out. */
   dropped: boolean;
+  /** `true` where the person said which mark it belongs to. */
+  confirmed: boolean;
   /** Effective time in the middle of the frame in seconds; `null` where it cannot be told. */
   time_s: number | null;
   /** Its standard uncertainty in seconds. */
@@ -1971,6 +1973,8 @@ export interface ShotView {
   candidates_words: string;
   /** What has to be known about this shot in particular. */
   notices: string[];
+  /** Whether it would fit another mark nearly as well, and the person has not said which one it was. */
+  mark_unsure: boolean;
 }
 
 /** A marked time of the camera. */

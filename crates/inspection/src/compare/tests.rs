@@ -22,6 +22,7 @@ fn camera(error: f64, seal: Condition) -> Inspection {
         time: Estimate::new(time, 0.03 * time * core::f64::consts::LN_2, f64::INFINITY).ok(),
         shared_s: 0.0,
         state: State::Measured,
+        mark_sure: true,
         interval_s: None,
         taper: None,
         bounce_s: None,

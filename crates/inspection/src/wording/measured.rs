@@ -40,7 +40,7 @@ pub(super) fn shortest(examined: &Examined) -> Vec<String> {
         parts.push(format!("shutter {} ({})", judged.headline, ways(&judged.rows)));
     }
     if let Some(judged) = &examined.meter {
-        parts.push(format!("meter {} ±{}", judged.headline(), words::doubt(judged.offset.expanded_95())));
+        parts.push(format!("by its meter film gets {} ±{}", judged.headline(), words::doubt(judged.offset.expanded_95())));
     }
     if let Some(judged) = examined.aperture.as_ref().filter(|judged| !judged.rows.is_empty()) {
         parts.push(format!("aperture {}", judged.headline));
@@ -64,7 +64,7 @@ pub(super) fn short(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
             run.references.iter().map(|reference| reference.kind.words.to_lowercase()).collect();
         parts.push(said(
             format!(
-                "Meter against {}: {} ±{}, {}.",
+                "Meter against {}: film gets {} ±{}, {}.",
                 listed(&against),
                 judged.headline(),
                 words::doubt(judged.offset.expanded_95()),
@@ -136,7 +136,7 @@ fn shutter_in_full(judged: &shutter::Judgement) -> Vec<Said> {
 fn meter_in_full(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
     let (Some(judged), Some(run)) = (&examined.meter, &inspection.meter) else { return Vec::new() };
     let about = |text: String| said(text, Evidence::Meter);
-    let against: Vec<String> = run.references.iter().map(crate::reference::Reference::words).collect();
+    let against: Vec<String> = run.references.iter().map(|reference| words::lower_first(&reference.words())).collect();
     let lights = judged.levels.iter().map(|level| level.reference.value());
     let (low, high) = lights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), light| (low.min(light), high.max(light)));
     let range = if high - low < 0.05 {
