@@ -19,7 +19,7 @@ for (const colorScheme of /** @type {const} */ (["light", "dark"])) {
     async ({ page }) => {
       await page.goto(address("index.html"));
       await page.getByRole("button", { name: "Load the demo bench" }).click();
-      await page.locator(".camera").nth(3).waitFor();
+      await page.locator(".camera").nth(4).waitFor();
       const link = await page.locator(".camera a", { hasText: "Corvane" }).first().getAttribute("href");
       const query = new URL(link ?? "", address()).search;
       const faults = [];

@@ -115,7 +115,7 @@ const searching = (found) => html`<search>${field({ label: "Find a camera", id: 
 
 const empty = () => html`<section class="card">
   <p>Take a used film camera through its whole check: seals, lens, shutter, meter, body. At the end there is a word for it, the reasons, and a sheet.</p>
-  <p class="soft">Everything stays on this phone. Begin with a camera of your own, or look at four invented ones.</p>
+  <p class="soft">Everything stays on this phone. Begin with a camera of your own, or look at four invented ones, one of them before and after its service.</p>
   <div class="actions"><button type="button" ?disabled=${loading} @click=${loadDemo}>${loading ? "One moment …" : "Load the demo bench"}</button></div>
 </section>`;
 

@@ -52,7 +52,7 @@ export async function keepBlank(hand, frame, picture) {
   }
   await hand.apply((draft) => {
     if (kept) {
-      draft.photos.push({ id, taken: frame.at, media_type: kept.blob.type, width_px: kept.width, height_px: kept.height, size_bytes: kept.blob.size, data: null });
+      draft.photos.push({ id, taken: frame.at, media_type: kept.blob.type, width_px: kept.width, height_px: kept.height, size_bytes: kept.blob.size, on_sheet: false, data: null });
     }
     draft.test_roll.frames.push({ ...frame, photo: id });
     // Strips are here: the roll was exposed, whether that was said or not.

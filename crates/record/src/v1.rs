@@ -12,6 +12,7 @@ mod lens_measurements;
 mod light_tight;
 mod shutter;
 mod test_roll;
+mod wording;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -22,6 +23,7 @@ pub use lens_measurements::{GlareMeasured, LensComparison, LensMeasurements};
 pub use light_tight::{Derived, LightTight, LightTightResult, PlaceLook, PlaceResult};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
 pub use test_roll::{RollFrame, RollFrameResult, RollStep, RollWall, RollWallResult, TestRoll, TestRollResult};
+pub use wording::{EditedText, Said, Traced, Wording};
 
 /// The value of `format` in an inspection file.
 pub const FORMAT: &str = "lampblack-inspection";
@@ -74,6 +76,8 @@ pub struct Inspection {
     pub costs: Costs,
     /// Free text.
     pub notes: String,
+    /// Texts for the listing that the person changed.
+    pub texts: Vec<EditedText>,
     /// The pictures; their data only where asked for.
     pub photos: Vec<Photo>,
     /// Keys that this version does not know, kept as they came.
@@ -312,6 +316,8 @@ pub struct Photo {
     pub height_px: u32,
     /// Size of its file.
     pub size_bytes: u32,
+    /// `true` where the person wants it on the sheet.
+    pub on_sheet: bool,
     /// The file in base64, where pictures were asked for.
     pub data: Option<String>,
 }
@@ -344,6 +350,8 @@ pub struct Estimate {
 pub struct Worked {
     /// Program and version that worked it out.
     pub program: String,
+    /// First 16 hexadecimal digits of the SHA-256 of what was entered and caught, as printed on the sheet.
+    pub fingerprint: String,
     /// Key of the outcome: `ready`, `ready_with_limits`, `wants_service`, `for_parts`, `not_yet_known`.
     pub outcome: String,
     /// The outcome in the trade's words: `wants service`.
@@ -394,6 +402,8 @@ pub struct Worked {
     pub test_roll: Option<TestRollResult>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
+    /// The texts for the listing and the service bench.
+    pub wording: Wording,
 }
 
 /// A sentence and what it points at.
@@ -402,7 +412,7 @@ pub struct Worked {
 pub struct Reason {
     /// The sentence.
     pub text: String,
-    /// `point`, `meter`, `shutter`, `aperture`, `film`, `consistency`, `test_roll` or `costs`.
+    /// `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency`, `test_roll` or `costs`.
     pub about: String,
     /// Key of the point where `about` is `point`, else empty.
     pub point: String,

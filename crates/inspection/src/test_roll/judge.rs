@@ -153,8 +153,9 @@ fn told(blank: &Blank, kind: Kind, hinge: Side) -> Told {
         sentence.push_str(&format!(" On this camera: {}.", place.name));
     }
     if claims {
-        sentence
-            .push_str(&format!(" Density {density} above the base; confidence {}.", words::plain(fog.confidence, 2)));
+        // Nothing is certain.
+        let sure = words::plain(fog.confidence.min(0.99), 2);
+        sentence.push_str(&format!(" Density {density} above the base; confidence {sure}."));
         if fog.side.is_some() && blank.lies == Lies::Unknown {
             sentence.push_str(" Which side of the camera stays open until it is said how the strip lies.");
         }

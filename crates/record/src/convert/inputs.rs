@@ -474,6 +474,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let light_tight = super::light_tight::check(&record.light_tight)?;
     let test_roll = super::test_roll::roll(record)?;
     let film = super::film::in_hand(&record.film)?;
+    super::wording::check(record)?;
     Ok(Inspection {
         camera,
         findings,

@@ -21,13 +21,14 @@ pub(super) fn estimate(estimate: Estimate) -> v1::Estimate {
     }
 }
 
-fn pointing(evidence: Evidence) -> (String, String, String) {
+pub(crate) fn pointing(evidence: Evidence) -> (String, String, String) {
     let (about, point, area) = match evidence {
         Evidence::Point(key, area) => ("point", key, area.key()),
         Evidence::Meter => ("meter", "", "meter"),
         Evidence::Shutter => ("shutter", "", "shutter"),
         Evidence::Aperture => ("aperture", "", "lens"),
         Evidence::Film => ("film", "", ""),
+        Evidence::Glare => ("glare", "", "lens"),
         Evidence::Consistency => ("consistency", "", "meter"),
         Evidence::TestRoll => ("test_roll", "", "seals"),
         Evidence::Costs => ("costs", "", ""),
@@ -72,6 +73,8 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
     } = &examined.outcome;
     v1::Worked {
         program: PROGRAM.to_owned(),
+        // Of the record, not of the domain: filled in by whoever holds it.
+        fingerprint: String::new(),
         outcome: word.key().to_owned(),
         outcome_words: word.words().to_owned(),
         outcome_sentence: sentence.clone(),
@@ -97,6 +100,7 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         light_tight: super::light_tight::result(domain),
         test_roll: super::test_roll::result(&examined.test_roll),
         consistency: examined.consistency.as_ref().map(consistency),
+        wording: super::wording::result(domain, examined),
     }
 }
 

@@ -1,4 +1,4 @@
-//! The demo bench: four invented cameras with readings computed from a known truth by a seeded generator, written to
+//! The demo bench: four invented cameras, one of them before and after its service, with readings computed from a known truth by a seeded generator, written to
 //! `demo/bench.json`; shutters by light, by sound and by a clip. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
 mod clip;
@@ -42,8 +42,6 @@ struct Camera {
     lights: &'static [f64],
     /// What was not sound: point, condition, note.
     findings: &'static [(&'static str, &'static str, &'static str)],
-    /// Whether a test roll showed light past the upper door channel.
-    leaks: bool,
     /// Whether every other point was looked at and found sound.
     thorough: bool,
 }
@@ -61,7 +59,7 @@ const BY_SOUND: Way =
     Way { signal: "sound", marks: &["1/4", "1/8", "1/15", "1/30", "1/60", "1/125", "1/250", "1/500"] };
 const BY_CLIP: Way = Way { signal: "video", marks: &["1/2", "1/4", "1/8", "1/15", "1/30", "1/60"] };
 
-const CAMERAS: [Camera; 4] = [
+const CAMERAS: [Camera; 5] = [
     Camera {
         names: ["01a5b000-0000-7000-8000-000000000001", "Halden", "35 R", "41 207"],
         lens: "Halden 50 mm f/2",
@@ -71,8 +69,11 @@ const CAMERAS: [Camera; 4] = [
         shutter: ("cloth", |time| if time < 0.003 { 0.12 } else { 0.02 }),
         ways: &[BY_LIGHT, BY_SOUND],
         lights: &[5.0, 7.0, 9.0, 11.0, 13.0],
-        findings: &[("paint-and-leather", "worn", "brassing at the corners"), ("film-window", "not_fitted", "")],
-        leaks: false,
+        findings: &[
+            ("paint-and-leather", "worn", "brassing at the corners"),
+            ("film-window", "not_fitted", ""),
+            ("accessories", "sound", "leather case, front cap, strap"),
+        ],
         thorough: true,
     },
     Camera {
@@ -84,8 +85,36 @@ const CAMERAS: [Camera; 4] = [
         shutter: ("cloth", |time| if time > 0.4 { 0.55 } else { -0.04 }),
         ways: &[BY_LIGHT],
         lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
-        findings: &[("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"), ("hinge-seal", "worn", "")],
-        leaks: false,
+        findings: &[
+            ("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"),
+            ("hinge-seal", "worn", ""),
+            ("latch-seal", "sound", "new foam"),
+        ],
+        thorough: true,
+    },
+    // The same camera before its service: most times long, a seal gone.
+    Camera {
+        names: ["01a5b000-0000-7000-8000-000000000005", "Corvane", "Tessel 2", "8831"],
+        lens: "Corvane 50 mm f/1.8",
+        kind: "single_lens_reflex",
+        day: "2026-09-12T11:20:00Z",
+        truth: |_| -0.7,
+        shutter: ("cloth", |time| {
+            if time < 0.0015 {
+                -0.8
+            } else if time > 0.03 {
+                0.7
+            } else {
+                0.1
+            }
+        }),
+        ways: &[BY_LIGHT],
+        lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
+        findings: &[
+            ("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"),
+            ("hinge-seal", "worn", ""),
+            ("latch-seal", "failed", "crumbs in the film chamber"),
+        ],
         thorough: true,
     },
     Camera {
@@ -102,7 +131,6 @@ const CAMERAS: [Camera; 4] = [
             ("latch-seal", "faulty", "sticky"),
             ("edge-residue", "faulty", "strings of it"),
         ],
-        leaks: true,
         thorough: true,
     },
     Camera {
@@ -115,16 +143,18 @@ const CAMERAS: [Camera; 4] = [
         ways: &[BY_CLIP],
         lights: &[],
         findings: &[("front-glass", "sound", ""), ("bellows-corners", "worn", "worn at two corners, looks dark")],
-        leaks: false,
         thorough: false,
     },
 ];
+
+/// The camera of which a test roll was read.
+const ROLL_OF: &str = "Brindle";
 
 /// Computes and writes the demo.
 pub fn run() -> Result<(), String> {
     let mut chance = Chance(SEED);
     let inspections = CAMERAS.iter().map(|camera| make(camera, &mut chance)).collect::<Result<Vec<_>, _>>()?;
-    let text = record::write_bench(&inspections, CAMERAS[3].day).map_err(|error| error.to_string())?;
+    let text = record::write_bench(&inspections, CAMERAS[4].day).map_err(|error| error.to_string())?;
     let path = root().join("demo/bench.json");
     std::fs::write(&path, text).map_err(|error| format!("cannot write {}: {error}", path.display()))?;
     println!("wrote {}", path.display());
@@ -186,7 +216,7 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
             None => {}
         }
     }
-    if camera.leaks {
+    if camera.names[1] == ROLL_OF {
         made.test_roll.exposed = camera.day.to_owned();
         // Chance of its own, so that no other number of the demo changes.
         made.test_roll.frames.push(film::leaking(camera, &mut Chance(SEED ^ 0xF17A))?);
