@@ -61,7 +61,9 @@ fn block(block: &Block) -> String {
         "heading" => format!("\n## {}\n", block.text),
         "list" => lines(&block.items),
         "facts" => block.rows.iter().map(|row| format!("  {}\n", row.join(": "))).collect(),
-        "table" => std::iter::once(&block.items).chain(&block.rows).map(|row| format!("  {}\n", row.join(" | "))).collect(),
+        "table" => {
+            std::iter::once(&block.items).chain(&block.rows).map(|row| format!("  {}\n", row.join(" | "))).collect()
+        }
         "drawing" => {
             let drawn = block.drawing.as_ref().expect("a drawing");
             format!("[{}: {}]\n", drawn.title, drawn.description)
@@ -84,8 +86,7 @@ fn the_sheets_read_as_they_were_read() {
 
 #[test]
 fn the_camera_before_and_after_its_service_reads_as_it_was_read() {
-    let both: Vec<Inspection> =
-        demo().into_iter().filter(|inspection| inspection.camera.maker == "Corvane").collect();
+    let both: Vec<Inspection> = demo().into_iter().filter(|inspection| inspection.camera.maker == "Corvane").collect();
     assert_eq!(both.len(), 2);
     let laid = record::compare(&both[0], &both[1]).expect("laid side by side");
     let sentences = |changes: &[record::page::ChangeView]| {

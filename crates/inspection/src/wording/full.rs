@@ -51,7 +51,11 @@ fn identity(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
     let why: Vec<Evidence> = examined.outcome.reasons.iter().map(|reason| reason.evidence).collect();
     parts.push(plain(format!("Outcome of the check: {}.", outcome(examined.outcome.word)), why));
     parts.extend(
-        examined.outcome.limits.iter().map(|limit| plain(format!("To be allowed for: {}", limit.text), vec![limit.evidence])),
+        examined
+            .outcome
+            .limits
+            .iter()
+            .map(|limit| plain(format!("To be allowed for: {}", limit.text), vec![limit.evidence])),
     );
     parts
 }
@@ -157,7 +161,8 @@ pub(super) fn sentences(inspection: &Inspection, examined: &Examined) -> Vec<Sai
     paragraphs.push(accessories(inspection));
     paragraphs.push(not_checked(inspection, examined));
     paragraphs.push(vec![plain(
-        "Each ± is an expanded uncertainty at 95 %; tolerances are common practice unless a source is named.".to_owned(),
+        "Each ± is an expanded uncertainty at 95 %; tolerances are common practice unless a source is named."
+            .to_owned(),
         Vec::new(),
     )]);
     paragraphs

@@ -98,7 +98,15 @@ const CAMERAS: [Camera; 5] = [
         kind: "single_lens_reflex",
         day: "2026-09-12T11:20:00Z",
         truth: |_| -0.7,
-        shutter: ("cloth", |time| if time < 0.0015 { -0.8 } else if time > 0.03 { 0.7 } else { 0.1 }),
+        shutter: ("cloth", |time| {
+            if time < 0.0015 {
+                -0.8
+            } else if time > 0.03 {
+                0.7
+            } else {
+                0.1
+            }
+        }),
         ways: &[BY_LIGHT],
         lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
         findings: &[
