@@ -1499,13 +1499,13 @@ export interface Sheet {
 
 /** One block of the sheet; which fields are used depends on `kind`. */
 export interface Block {
-  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`. */
+  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`, `label`. */
   kind: string;
   /** The text of a title, heading, paragraph or small line; the outcome's word. */
   text: string;
   /** `outcome`: its key. `picture`: the id of the kept picture; its text says what it shows, and a drawing may lie over it. */
   key: string;
-  /** `list`: items. `table`: column heads. */
+  /** `list`: items. `table`: column heads. `label`: its small print. */
   items: string[];
   /** `facts`: pairs of name and value. `table`: rows. */
   rows: string[][];

@@ -6,6 +6,7 @@
 
 mod aperture;
 pub mod back;
+mod code;
 mod day;
 mod density;
 mod film;
@@ -17,6 +18,7 @@ use metrology::Estimate;
 use crate::words;
 
 pub use aperture::{aperture_plot, opening_outline};
+pub use code::code;
 pub use day::day_plot;
 pub use density::{density_map, wall_plot};
 pub use film::film_plot;
@@ -61,6 +63,8 @@ pub enum Role {
     Indicated,
     /// What is safe for a film.
     Safe,
+    /// A dark square of a code that a phone reads.
+    Code,
     /// Lettering.
     Label,
     /// The outline of a body or door.
@@ -109,6 +113,7 @@ impl Role {
             Role::Doubt => "doubt",
             Role::Indicated => "indicated",
             Role::Safe => "safe",
+            Role::Code => "code",
             Role::Label => "label",
             Role::Body => "body",
             Role::Caption => "caption",

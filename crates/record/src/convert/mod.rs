@@ -20,6 +20,7 @@ pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};
 pub(crate) use test_roll::{film_format, film_travel};
+pub(crate) use wording::texts;
 pub(crate) use worked::{meter, pointing};
 
 use crate::error::Error;
