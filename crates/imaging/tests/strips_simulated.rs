@@ -219,6 +219,21 @@ fn roll_film_tells_light_and_side_and_claims_no_door() {
         assert_eq!((found.group, found.side, found.source), (Group::CannotTell, Some(side), None), "{found:?}");
         assert!(found.notices.iter().any(|notice| notice.code == "roll_film") && found.threshold_density > 0.0);
     }
+    // Nothing but film on the photo: its base between the frames is the reference. Light within the gate is seen, and where; that
+    // there is none is never said.
+    let filled = |fogged: &Fogged, seed: u64| {
+        let mut chance = Chance(seed);
+        let photo = Photo { perforated: false, edges: (-90.0, 90.0), ..Photo::usual(&mut chance) };
+        fog(&photographed(fogged, photo, format, &mut chance), Lies::AsInCamera)
+    };
+    for (n, side) in Side::ALL.into_iter().enumerate() {
+        let mut chance = Chance(980 + n as u64);
+        let found = filled(&foam(side, &mut chance), 990 + n as u64);
+        assert_eq!((found.group, found.side), (Group::CannotTell, Some(side)), "{found:?}");
+        assert!(found.notices.iter().any(|notice| notice.code == "base_reference"));
+    }
+    let found = filled(&clean, 999);
+    assert!(found.group == Group::CannotTell && found.side.is_none(), "{found:?}");
     assert!(Format::roll(20.0).is_err() && Format::roll(f64::NAN).is_err());
 }
 

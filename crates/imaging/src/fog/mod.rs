@@ -13,7 +13,7 @@ mod roll;
 
 pub use decide::{Fog, Group, Lies, Side, Source};
 
-use crate::film_strip::{Cells, Format, Holes, Reference, Strip, density, holes};
+use crate::film_strip::{Cells, Density, Format, Holes, Reference, Strip, density, holes};
 use crate::notice::Notice;
 use map::{Map, Rim};
 
@@ -29,9 +29,20 @@ const SURE: f64 = 0.08;
 /// A base denser than this is none of a negative: on luminance a mask comes to 0.7 at most (common practice).
 const BLACK: f64 = 1.2;
 
+/// Density of a strip, and whether it is counted from the film's own base: on roll film without bare table beside it that is all there is.
+fn counted(strip: &Strip) -> (Density, bool) {
+    let by_table = density(strip, Reference::Table);
+    if strip.format == Format::Perforated || by_table.referenced || by_table.clipped > CLIPPED {
+        return (by_table, false);
+    }
+    let by_base = density(strip, Reference::Base);
+    if by_base.referenced { (by_base, true) } else { (by_table, false) }
+}
+
 /// Looks at a frame that should be blank. There is always an answer; what stands in the way is said in it.
 pub fn fog(strip: &Strip, lies: Lies) -> Fog {
-    let density = density(strip, Reference::Table);
+    let perforated = strip.format == Format::Perforated;
+    let (density, by_base) = counted(strip);
     let mut notices = Vec::new();
     if !strip.edges_found {
         notices.push(Notice::warning(
@@ -53,7 +64,6 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
         ));
         return Fog::cannot_tell(notices);
     }
-    let perforated = strip.format == Format::Perforated;
     let seen = if perforated { holes(strip) } else { Holes::Bright };
     if seen == Holes::Dark {
         notices.push(Notice::refusal(
@@ -99,14 +109,21 @@ pub fn fog(strip: &Strip, lies: Lies) -> Fog {
     }
     let map = Map::of(density.cells.less(base), strip.format);
     if !perforated {
-        return roll::decide(&map, threshold, SURE, lies, notices);
+        if by_base {
+            notices.push(Notice::warning(
+                "base_reference",
+                "Density is counted from the film's base between the frames: light that fogged gaps and margins hides itself, so that a \
+                 clean frame cannot be told. With the bare light table above and below the film it can.",
+            ));
+        }
+        return roll::decide(&map, threshold, if by_base { 0.0 } else { SURE }, lies, notices);
     }
     decide::decide(&map, threshold, SURE, lies, notices)
 }
 
 /// The density map, for drawing: the cells above the base.
 pub fn density_map(strip: &Strip) -> Option<Cells> {
-    let density = density(strip, Reference::Table);
+    let (density, _) = counted(strip);
     let base = map::base(&density.cells);
     density.referenced.then(|| density.cells.less(base))
 }
