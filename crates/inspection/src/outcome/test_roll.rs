@@ -33,8 +33,11 @@ pub(super) fn weigh(judgement: &Judgement, weighed: &mut Weighed) {
             Call::Light => {
                 weighed.service.push(reason(format!("Test roll. {} It spoils film.", told.sentence)));
                 if let Some(point) = told.point.and_then(catalogue::point) {
-                    let text = format!("Test roll: {}: {}", words::sentence_case(point.name), point.remedy);
-                    weighed.remedies.push(reason(text));
+                    let text = format!("{}: {}", words::sentence_case(point.name), point.remedy);
+                    // What the seal's own look says already is not said twice.
+                    if weighed.remedies.iter().all(|remedy| remedy.text != text) {
+                        weighed.remedies.push(reason(format!("Test roll: {text}")));
+                    }
                 }
             }
             Call::Likely | Call::CannotTell | Call::Unread => {
