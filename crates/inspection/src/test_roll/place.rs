@@ -55,10 +55,9 @@ pub fn place_of(kind: Kind, hinge: Side, blank: &Blank) -> Option<&'static str> 
         }
         Group::Front | Group::Pinhole => {
             let edge = matches!(source, Some(Source::MirrorFoamTop | Source::MirrorFoamBottom));
-            if group == Group::Front && edge && side == Some(Side::Top) {
-                if let Some(damper) = has("mirror-damper") {
-                    return Some(damper);
-                }
+            let above = group == Group::Front && edge && side == Some(Side::Top);
+            if let Some(damper) = has("mirror-damper").filter(|_| above) {
+                return Some(damper);
             }
             has("gate").or_else(|| has("bellows"))
         }
