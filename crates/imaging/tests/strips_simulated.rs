@@ -13,6 +13,9 @@ use strips::{Chance, Fogged, Photo, door, foam, mount, photographed, pinhole, wi
 
 const SURE: f64 = 0.8;
 
+/// Makes a pattern by chance.
+type Maker<'m> = &'m dyn Fn(&mut Chance) -> Fogged;
+
 fn read(fogged: &Fogged, lies: Lies, chance: &mut Chance) -> Fog {
     let photo = Photo::usual(chance);
     fog(&photographed(fogged, photo, Format::Perforated, chance), lies)
@@ -47,8 +50,8 @@ fn foam_of(side: Option<Side>) -> Option<Source> {
 /// One of each source in turn.
 fn leak(n: usize, chance: &mut Chance) -> Leak {
     let sides = Side::ALL[n / 6 % 4];
-    let upright = if n / 6 % 2 == 0 { Side::Left } else { Side::Right };
-    let lying = if n / 6 % 2 == 0 { Side::Top } else { Side::Bottom };
+    let upright = if (n / 6).is_multiple_of(2) { Side::Left } else { Side::Right };
+    let lying = if (n / 6).is_multiple_of(2) { Side::Top } else { Side::Bottom };
     match n % 6 {
         0 | 1 => Leak { fogged: door(sides, chance), group: Group::Back, side: Some(sides), part: behind },
         2 => Leak {
@@ -129,8 +132,7 @@ fn patterns_that_the_rules_were_not_built_for_are_not_claimed() {
         let peak = chance.between(0.1, 0.4);
         Box::new(move |_, _| peak)
     };
-    let kinds: [(&str, &dyn Fn(&mut Chance) -> Fogged); 3] =
-        [("streak", &streak), ("line", &line), ("even fog", &even)];
+    let kinds: [(&str, Maker<'_>); 3] = [("streak", &streak), ("line", &line), ("even fog", &even)];
     for (kind, make) in kinds {
         const TRIES: u64 = 16;
         let (mut open, mut claimed) = (0, 0);

@@ -73,7 +73,7 @@ pub fn photographed(fogged: &Fogged, photo: Photo, format: Format, chance: &mut 
     let (lean_x, lean_y) = (chance.between(-4e-5, 4e-5), chance.between(-4e-5, 4e-5));
     let (dx, dy) = (chance.between(-8.0, 8.0), chance.between(-8.0, 8.0) - photo.cut_mm * scale);
     let (cx, cy) = (f64::from(SIZE.0) / 2.0 + dx, f64::from(SIZE.1) / 2.0 + dy);
-    let (cos, sin) = (turn.cos(), turn.sin());
+    let (cos, sin) = (libm::cos(turn), libm::sin(turn));
     // From the photo to the film: turned, and leaning a little away.
     let film = |px: f64, py: f64| {
         let (u, v) = (px - cx, py - cy);
