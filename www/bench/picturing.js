@@ -2,7 +2,7 @@
  * What the bench is asked about pictures: light averaged from strips of a canvas goes in, openings and scattered light come out.
  * Not here: questions about takes (`measuring.js`) and the record (`client.js`); decoding a picture (`capture`).
  *
- * @import { FoundOpening, GlareMeasured, GlarePhotos, GlareSample, Hole, OpeningShot, PictureAbout } from "./shapes.js"
+ * @import { FoundOpening, GlareMeasured, GlarePhotos, GlareSample, Hole, LeakPicture, OpeningShot, PictureAbout } from "./shapes.js"
  */
 
 import { Messenger } from "./messenger.js";
@@ -60,5 +60,14 @@ export class Picturing {
   /** @param {GlarePhotos} photos @returns {Promise<GlareMeasured>} */
   measureGlare(photos) {
     return this.messenger.ask("measure_glare", [photos, new Date().toISOString()]);
+  }
+
+  /**
+   * @param {ImageData} on With the lamp on.
+   * @param {ImageData} off With it off; of the same size.
+   * @returns {Promise<LeakPicture>} Where light comes out.
+   */
+  leakPicture(on, off) {
+    return this.messenger.ask("leak_picture", [on.data, off.data, on.width, on.height]);
   }
 }

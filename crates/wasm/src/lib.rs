@@ -10,8 +10,8 @@ mod pictures;
 mod sky;
 
 use record::page::{
-    Accepted, ComparisonView, FrameStrips, FrameTable, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet,
-    TakeAbout, Taken,
+    Accepted, ComparisonView, FrameStrips, FrameTable, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox,
+    Place, Sheet, TakeAbout, Taken,
 };
 use record::v1::{Inspection, Level};
 use serde::Serialize;
