@@ -2,7 +2,7 @@
  * What the bench is asked about pictures: light averaged from strips of a canvas goes in, openings and scattered light come out.
  * Not here: questions about takes (`measuring.js`) and the record (`client.js`); decoding a picture (`capture`).
  *
- * @import { FilmRead, FoundOpening, GlareMeasured, GlarePhotos, GlareSample, Hole, OpeningShot, PictureAbout, RollWall } from "./shapes.js"
+ * @import { FilmRead, FoundOpening, GlareMeasured, GlarePhotos, GlareSample, Hole, LeakPicture, OpeningShot, PictureAbout, RollWall } from "./shapes.js"
  */
 
 import { Messenger } from "./messenger.js";
@@ -85,5 +85,14 @@ export class Picturing {
   /** @param {readonly Float32Array[]} strips The wall, with a stop less, with a stop more, turned; empty where there is none. @param {string} travel @returns {Promise<RollWall>} */
   readWall(strips, travel) {
     return this.messenger.ask("read_wall", [...strips, travel, new Date().toISOString()]);
+  }
+
+  /**
+   * @param {ImageData} on With the lamp on.
+   * @param {ImageData} off With it off; of the same size.
+   * @returns {Promise<LeakPicture>} Where light comes out.
+   */
+  leakPicture(on, off) {
+    return this.messenger.ask("leak_picture", [on.data, off.data, on.width, on.height]);
   }
 }

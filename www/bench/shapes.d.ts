@@ -1495,6 +1495,8 @@ export interface Sheet {
   title: string;
   /** The blocks in order. */
   blocks: Block[];
+  /** How much smaller its print has to be to stay on two pages: 0, 1 or 2. */
+  density: number;
 }
 
 /** One block of the sheet; which fields are used depends on `kind`. */

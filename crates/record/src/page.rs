@@ -384,6 +384,8 @@ pub struct Sheet {
     pub title: String,
     /// The blocks in order.
     pub blocks: Vec<Block>,
+    /// How much smaller its print has to be to stay on two pages: 0, 1 or 2.
+    pub density: u8,
 }
 
 /// One block of the sheet; which fields are used depends on `kind`.

@@ -54,7 +54,7 @@ fn mark(mark: &drawing::Mark) -> page::Mark {
 
 /// The sheet as it is handed over.
 pub(crate) fn sheet(sheet: &Sheet) -> page::Sheet {
-    page::Sheet { title: sheet.title.clone(), blocks: sheet.blocks.iter().map(block).collect() }
+    page::Sheet { title: sheet.title.clone(), blocks: sheet.blocks.iter().map(block).collect(), density: sheet.density }
 }
 
 fn block(block: &Block) -> page::Block {
