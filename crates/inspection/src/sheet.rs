@@ -2,6 +2,8 @@
 //!
 //! Holds what stands on it and in which order. Not here: markup and style, which belong to whoever prints it (`www`, `cli`).
 
+mod test_roll;
+
 use timing::State;
 
 use crate::aperture;
@@ -10,7 +12,6 @@ use crate::consistency::Consistency;
 use crate::drawing::{self, Drawing};
 use crate::film_error::Usage;
 use crate::finding::Condition;
-use crate::light_tight;
 use crate::meter::Judgement;
 use crate::outcome::Reason;
 use crate::reference::Reference;
@@ -146,7 +147,8 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     if let Some(consistency) = &examined.consistency {
         dials(&mut blocks, consistency);
     }
-    seals(&mut blocks, inspection);
+    seals(&mut blocks, inspection, examined);
+    test_roll::add(&mut blocks, inspection, &examined.test_roll);
     findings(&mut blocks, inspection);
     if !outcome.unchecked.is_empty() {
         blocks.push(Block::Heading(format!("Not checked: {}", outcome.unchecked.len())));
@@ -386,7 +388,7 @@ fn dials(blocks: &mut Vec<Block>, consistency: &Consistency) {
 
 /// Area by area: what is not sound with its words, then the sound ones by name.
 /// The open back with what was found, and below it each place's risk by its number.
-fn seals(blocks: &mut Vec<Block>, inspection: &Inspection) {
+fn seals(blocks: &mut Vec<Block>, inspection: &Inspection, examined: &Examined) {
     let kind = inspection.camera.kind;
     let Ok(seen) = inspection.light_tight.seen(kind) else { return };
     let said: Vec<String> = seen
@@ -399,7 +401,9 @@ fn seals(blocks: &mut Vec<Block>, inspection: &Inspection) {
         return;
     }
     blocks.push(Block::Heading("Seals".to_owned()));
-    blocks.push(Block::Drawing(light_tight::drawing(kind, inspection.light_tight.hinge_of(kind), &seen)));
+    // Where a test roll points is marked on the same drawing.
+    let hinge = inspection.light_tight.hinge_of(kind);
+    blocks.push(Block::Drawing(crate::test_roll::drawing(kind, hinge, &seen, &examined.test_roll)));
     blocks.push(Block::List(said));
     let replace: Vec<String> = seen.into_iter().map(|one| one.replace).filter(|line| !line.is_empty()).collect();
     if !replace.is_empty() {

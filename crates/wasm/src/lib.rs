@@ -4,6 +4,7 @@
 //! plain data of the `record` crate. Not here: anything that is worked out (`record` and the rooms below it), anything of the
 //! page (`www`).
 
+mod film;
 mod light_tight;
 mod photo;
 mod pictures;

@@ -196,6 +196,7 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
             .map(|references| references.iter().map(reference).collect())
             .collect(),
         light_tight: super::light_tight::view(domain),
+        test_roll: super::test_roll::view(record, domain, &examined.test_roll),
         texts: super::wording::texts(record),
         film: super::film::view(&examined.film),
         shutter: super::shutter::view(record, &domain.camera.times, examined.shutter.as_ref()),
