@@ -171,14 +171,15 @@ pub fn native() -> Result<(), String> {
     events()
 }
 
-/// A thousand inspections of the demo's kind, each read as domain, judged and written out again.
+/// A thousand inspections of the demo's kind, each read as domain, judged and its result written; and the same with
+/// everything that the page shows of it.
 fn judging() -> Result<(), String> {
     const COUNT: usize = 1000;
     let text =
         std::fs::read_to_string(root().join("demo/bench.json")).map_err(|error| format!("demo/bench.json: {error}"))?;
     let taken = record::read_file(&text).map_err(|error| error.to_string())?;
-    let all: Vec<_> = taken.inspections.iter().cycle().take(COUNT).collect();
-    let judge = || all.iter().filter(|one| record::view(one).is_ok()).count();
+    let mut all: Vec<_> = taken.inspections.iter().cycle().take(COUNT).cloned().collect();
+    let mut judge = || all.iter_mut().filter_map(|one| record::judge(one).ok()).count();
     if judge() != COUNT {
         return Err("not every inspection of the demo could be judged".to_owned());
     }
@@ -186,6 +187,13 @@ fn judging() -> Result<(), String> {
         "judging {}",
         median_ms(|| {
             black_box(judge());
+        })
+    );
+    let show = || all.iter().filter(|one| record::view(one).is_ok()).count();
+    println!(
+        "showing {}",
+        median_ms(|| {
+            black_box(show());
         })
     );
     Ok(())
@@ -262,7 +270,10 @@ fn pictures_table(native: &str, worker: &str, numpy: &str) {
         );
     }
     if let Some(judging) = figure(native, "judging") {
-        println!("\n1000 inspections of the demo's kind judged natively: {judging:.0} ms");
+        let showing = figure(native, "showing").unwrap_or_default();
+        println!(
+            "\n1000 inspections of the demo's kind judged natively: {judging:.0} ms; with all that the page shows of them: {showing:.0} ms"
+        );
     }
 }
 
