@@ -4,6 +4,7 @@
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
 mod aperture;
+mod compare;
 mod light_tight;
 mod photo;
 mod round;
@@ -15,6 +16,7 @@ use serde::{Deserialize, Serialize};
 use crate::v1;
 
 pub use aperture::{ApertureView, FoundOpening, GlarePhotos, GlareSample, Hole, PictureAbout, SetupView};
+pub use compare::{ChangeView, ComparedSide, ComparisonView};
 pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LeakPicture, LightTightView, PlaceView};
 pub use photo::{
     CalibrationEntry, DoubtPart, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
@@ -83,6 +85,10 @@ pub struct View {
     pub meter_bars: Vec<Drawing>,
     /// The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`.
     pub references: Vec<Vec<ReferenceView>>,
+    /// The texts for the listing and the service bench, as they stand.
+    pub texts: Vec<TextView>,
+    /// What film gets, usage by usage; the figures stand in the result.
+    pub film: Vec<FilmView>,
     /// The shutter.
     pub shutter: ShutterView,
     /// The openings, and the light that the lens scatters.
@@ -93,6 +99,36 @@ pub struct View {
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
     pub consistency_entries: Vec<EquivalentView>,
+}
+
+/// A text that is handed on.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct TextView {
+    /// `line`, `paragraph`, `full` or `service`.
+    pub key: String,
+    /// Its name.
+    pub name: String,
+    /// What it is for.
+    pub purpose: String,
+    /// As it stands: the person's own where there is one.
+    pub text: String,
+    /// As it is put together today.
+    pub made: String,
+    /// Whether the person changed it.
+    pub edited: bool,
+    /// Whether something was found or measured since.
+    pub outdated: bool,
+}
+
+/// What film gets in one usage.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct FilmView {
+    /// `hand_set` or `metered`.
+    pub usage: String,
+    /// `Set by hand`.
+    pub words: String,
+    /// Film error over the marked times, or `null` where nothing is told.
+    pub plot: Option<Drawing>,
 }
 
 /// An area of the round.
@@ -220,6 +256,8 @@ pub struct Lists {
     pub resolutions: Vec<Choice>,
     /// Last digits that a meter showing an EV can have.
     pub ev_digits: Vec<Choice>,
+    /// Kinds of film, each with what it forgives.
+    pub films: Vec<Choice>,
     /// Kinds of reference.
     pub references: Vec<ReferenceChoice>,
     /// Tolerances.

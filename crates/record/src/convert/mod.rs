@@ -4,19 +4,21 @@
 //! judgement, which is the domain's.
 
 mod aperture;
+mod film;
 mod inputs;
 mod light_tight;
 mod number;
 mod shown;
 mod shutter;
 mod worked;
+mod wording;
 
 pub(crate) use aperture::{kept_opening, outline, setup};
 pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};
-pub(crate) use worked::meter;
+pub(crate) use worked::{meter, pointing};
 
 use crate::error::Error;
 use crate::{PROGRAM, limits, v1};
@@ -43,6 +45,8 @@ pub(crate) fn examined(record: &mut v1::Inspection) -> Result<WorkedOut, Error> 
     let domain = domain(record)?;
     let examined = inspection::examine(&domain)?;
     record.program = PROGRAM.to_owned();
-    record.result = Some(worked::worked(&domain, &examined));
+    let mut result = worked::worked(&domain, &examined);
+    result.fingerprint = crate::fingerprint(record)?;
+    record.result = Some(result);
     Ok(WorkedOut { notices, domain, examined })
 }
