@@ -237,7 +237,7 @@ impl Correlation {
         let mut steps = Vec::new();
         let mut left = vectors;
         while left > 1 {
-            let radix = [3, 4, 2].into_iter().find(|radix| left % radix == 0).unwrap_or(left);
+            let radix = [3, 4, 2].into_iter().find(|radix: &usize| left.is_multiple_of(*radix)).unwrap_or(left);
             left /= radix;
             steps.push(Step::new(radix, left));
         }
