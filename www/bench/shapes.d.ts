@@ -851,6 +851,8 @@ export interface Shot {
   marked: string;
   /** `true` where the person left it out. */
   dropped: boolean;
+  /** `true` where the person said which mark it belongs to. */
+  confirmed: boolean;
   /** Effective time in the middle of the frame in seconds; `null` where it cannot be told. */
   time_s: number | null;
   /** Its standard uncertainty in seconds. */
@@ -1355,13 +1357,13 @@ export interface Sheet {
 
 /** One block of the sheet; which fields are used depends on `kind`. */
 export interface Block {
-  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`. */
+  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`, `label`. */
   kind: string;
   /** The text of a title, heading, paragraph or small line; the outcome's word. */
   text: string;
   /** `outcome`: its key. `picture`: the id of the kept picture; its text says what it shows, and a drawing may lie over it. */
   key: string;
-  /** `list`: items. `table`: column heads. */
+  /** `list`: items. `table`: column heads. `label`: its small print. */
   items: string[];
   /** `facts`: pairs of name and value. `table`: rows. */
   rows: string[][];
@@ -1967,6 +1969,8 @@ export interface ShotView {
   candidates_words: string;
   /** What has to be known about this shot in particular. */
   notices: string[];
+  /** Whether it would fit another mark nearly as well, and the person has not said which one it was. */
+  mark_unsure: boolean;
 }
 
 /** A marked time of the camera. */

@@ -15,6 +15,8 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["view", bridge.view],
   ["preview_level", bridge.preview_level],
   ["sheet", bridge.sheet],
+  ["inspect_again", bridge.inspect_again],
+  ["compare", bridge.compare],
   ["read_file", bridge.read_file],
   ["same", bridge.same],
   ["write_file", bridge.write_file],

@@ -35,8 +35,11 @@ fn who(side: &ComparedSide) -> String {
 }
 
 fn said(laid: &ComparisonView) -> String {
-    let mut text =
-        table::facts(&[("before", who(&laid.before)), ("after", who(&laid.after)), ("in short", laid.headline.clone())]);
+    let mut text = table::facts(&[
+        ("before", who(&laid.before)),
+        ("after", who(&laid.after)),
+        ("in short", laid.headline.clone()),
+    ]);
     text.push_str(&table::list("Measured", laid.measured.iter().map(|one| one.sentence.as_str())));
     text.push_str(&table::list("Found another than before", laid.findings.iter().map(|one| one.sentence.as_str())));
     text.push_str(&table::list("Besides", std::iter::once(laid.same_words.as_str())));

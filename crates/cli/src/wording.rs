@@ -26,7 +26,11 @@ pub fn run(call: &mut Parser) -> Answer {
     let (inspection, _) = file::inspection(&path, id.as_deref())?;
     let accepted = record::view(&inspection).map_err(|error| Failure::from(error).at(&file::name(&path)))?;
     if as_json {
-        return Ok(json(&Texts { id: accepted.inspection.id, title: accepted.view.title, texts: accepted.view.texts })?);
+        return Ok(json(&Texts {
+            id: accepted.inspection.id,
+            title: accepted.view.title,
+            texts: accepted.view.texts,
+        })?);
     }
     let wanted = length.as_deref().unwrap_or("full");
     let keys: Vec<&str> = accepted.view.texts.iter().map(|text| text.key.as_str()).collect();

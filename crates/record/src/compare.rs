@@ -50,10 +50,8 @@ pub fn compare(one: &Inspection, other: &Inspection) -> Result<ComparisonView, E
     convert::work_out(&mut after).map_err(|error| error.at("the later inspection"))?;
     let (was, is) = (convert::domain(&before)?, convert::domain(&after)?);
     let (was_examined, is_examined) = (inspection::examine(&was)?, inspection::examine(&is)?);
-    let laid = laid(
-        Side { inspection: &was, examined: &was_examined },
-        Side { inspection: &is, examined: &is_examined },
-    );
+    let laid =
+        laid(Side { inspection: &was, examined: &was_examined }, Side { inspection: &is, examined: &is_examined });
     Ok(ComparisonView {
         before: side(&before),
         after: side(&after),

@@ -385,13 +385,13 @@ pub struct Sheet {
 /// One block of the sheet; which fields are used depends on `kind`.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Block {
-    /// `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`.
+    /// `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`, `label`.
     pub kind: String,
     /// The text of a title, heading, paragraph or small line; the outcome's word.
     pub text: String,
     /// `outcome`: its key. `picture`: the id of the kept picture; its text says what it shows, and a drawing may lie over it.
     pub key: String,
-    /// `list`: items. `table`: column heads.
+    /// `list`: items. `table`: column heads. `label`: its small print.
     pub items: Vec<String>,
     /// `facts`: pairs of name and value. `table`: rows.
     pub rows: Vec<Vec<String>>,

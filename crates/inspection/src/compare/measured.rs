@@ -91,12 +91,13 @@ fn pairs(evidence: Evidence, before: Vec<Value>, after: Vec<Value>) -> Vec<Chang
             verdict,
         }
     };
-    let mut changes: Vec<Change> = after
-        .iter()
-        .map(|is| one(&is.name, before.iter().find(|was| was.name == is.name), Some(is)))
-        .collect();
+    let mut changes: Vec<Change> =
+        after.iter().map(|is| one(&is.name, before.iter().find(|was| was.name == is.name), Some(is))).collect();
     changes.extend(
-        before.iter().filter(|was| after.iter().all(|is| is.name != was.name)).map(|was| one(&was.name, Some(was), None)),
+        before
+            .iter()
+            .filter(|was| after.iter().all(|is| is.name != was.name))
+            .map(|was| one(&was.name, Some(was), None)),
     );
     changes
 }

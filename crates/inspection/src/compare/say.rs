@@ -18,7 +18,9 @@ impl Change {
                 _ => format!("{pair}; no change beyond doubt."),
             },
             (Some(difference), Verdict::Changed) => format!("{pair}; a change of {}.", size(difference)),
-            (Some(difference), _) => format!("{pair}; no change beyond the doubt of ±{} stop.", words::doubt(difference.expanded_95())),
+            (Some(difference), _) => {
+                format!("{pair}; no change beyond the doubt of ±{} stop.", words::doubt(difference.expanded_95()))
+            }
             (None, _) => format!("{pair}."),
         }
     }
@@ -32,11 +34,8 @@ fn size(difference: metrology::Estimate) -> String {
 
 pub(super) fn headline(before: Side<'_>, after: Side<'_>, measured: &[Change], findings: &[Change]) -> String {
     let (was, is) = (before.examined.outcome.word, after.examined.outcome.word);
-    let outcome = if was == is {
-        format!("Still {}", is.words())
-    } else {
-        format!("From {} to {}", was.words(), is.words())
-    };
+    let outcome =
+        if was == is { format!("Still {}", is.words()) } else { format!("From {} to {}", was.words(), is.words()) };
     let count = |list: &[Change]| list.iter().filter(|one| one.verdict == Verdict::Changed).count();
     let both = measured.iter().filter(|one| one.difference.is_some()).count();
     let measured = match (both, count(measured)) {

@@ -22,6 +22,7 @@ fn camera(error: f64, seal: Condition) -> Inspection {
         time: Estimate::new(time, 0.03 * time * core::f64::consts::LN_2, f64::INFINITY).ok(),
         shared_s: 0.0,
         state: State::Measured,
+        mark_sure: true,
         interval_s: None,
         taper: None,
         bounce_s: None,
@@ -51,7 +52,11 @@ fn a_service_shows_as_a_change_beyond_doubt() {
     let side = examine(&camera(0.1, Condition::Sound)).expect("an outcome").shutter.expect("a shutter").rows[0].error;
     let u = side.expect("an error").standard_uncertainty();
     assert!((difference.standard_uncertainty() - u * 2.0_f64.sqrt()).abs() < 1e-9);
-    assert!(time.sentence().starts_with("1/1000: 0.80 under") && time.sentence().contains("a change of 0.90"), "{}", time.sentence());
+    assert!(
+        time.sentence().starts_with("1/1000: 0.80 under") && time.sentence().contains("a change of 0.90"),
+        "{}",
+        time.sentence()
+    );
     assert_eq!((both.findings.len(), both.findings[0].verdict), (1, Verdict::Changed));
     assert!(both.headline.starts_with("From wants service to not yet known"), "{}", both.headline);
 }

@@ -51,7 +51,11 @@ fn identity(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
     let why: Vec<Evidence> = examined.outcome.reasons.iter().map(|reason| reason.evidence).collect();
     parts.push(plain(format!("Outcome of the check: {}.", outcome(examined.outcome.word)), why));
     parts.extend(
-        examined.outcome.limits.iter().map(|limit| plain(format!("To be allowed for: {}", limit.text), vec![limit.evidence])),
+        examined
+            .outcome
+            .limits
+            .iter()
+            .map(|limit| plain(format!("To be allowed for: {}", limit.text), vec![limit.evidence])),
     );
     parts
 }
@@ -68,7 +72,7 @@ fn seals(inspection: &Inspection) -> Vec<Said> {
 
 /// The points of an area that were looked at: what is off one by one, then what is in order by name.
 fn area(inspection: &Inspection, area: Area) -> Vec<Said> {
-    let (mut off, mut fine, mut absent) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut off, mut fine, mut none, mut absent) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     let mut heard = None;
     for point in catalogue::points_of(&inspection.camera).filter(|point| point.area == area) {
         let Some(finding) = inspection.finding(point) else { continue };
@@ -81,6 +85,7 @@ fn area(inspection: &Inspection, area: Area) -> Vec<Said> {
                     vec![at(point)],
                 ));
             }
+            Condition::Sound if finding.note.trim().is_empty() && point.names_fault => none.push(point),
             Condition::Sound if finding.note.trim().is_empty() => fine.push(point),
             Condition::Sound => off.push((point, finding, "in order")),
             Condition::NotFitted => absent.push(point),
@@ -103,6 +108,9 @@ fn area(inspection: &Inspection, area: Area) -> Vec<Said> {
     let all = |points: &[&'static Point]| points.iter().map(|point| at(point)).collect::<Vec<_>>();
     if !fine.is_empty() {
         parts.push(plain(format!("Looked at and in order: {}.", list(&fine)), all(&fine)));
+    }
+    if !none.is_empty() {
+        parts.push(plain(format!("Looked for and not found: {}.", list(&none)), all(&none)));
     }
     parts.extend(heard);
     if !absent.is_empty() {
@@ -153,7 +161,8 @@ pub(super) fn sentences(inspection: &Inspection, examined: &Examined) -> Vec<Sai
     paragraphs.push(accessories(inspection));
     paragraphs.push(not_checked(inspection, examined));
     paragraphs.push(vec![plain(
-        "Each ± is an expanded uncertainty at 95 %; tolerances are common practice unless a source is named.".to_owned(),
+        "Each ± is an expanded uncertainty at 95 %; tolerances are common practice unless a source is named."
+            .to_owned(),
         Vec::new(),
     )]);
     paragraphs

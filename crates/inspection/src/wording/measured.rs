@@ -40,7 +40,11 @@ pub(super) fn shortest(examined: &Examined) -> Vec<String> {
         parts.push(format!("shutter {} ({})", judged.headline, ways(&judged.rows)));
     }
     if let Some(judged) = &examined.meter {
-        parts.push(format!("meter {} ±{}", judged.headline(), words::doubt(judged.offset.expanded_95())));
+        parts.push(format!(
+            "by its meter film gets {} ±{}",
+            judged.headline(),
+            words::doubt(judged.offset.expanded_95())
+        ));
     }
     if let Some(judged) = examined.aperture.as_ref().filter(|judged| !judged.rows.is_empty()) {
         parts.push(format!("aperture {}", judged.headline));
@@ -52,7 +56,8 @@ pub(super) fn shortest(examined: &Examined) -> Vec<String> {
 pub(super) fn short(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
     let mut parts = Vec::new();
     if let Some(judged) = shutter_of(examined) {
-        let off: Vec<String> = judged.outside().filter_map(|row| Some(format!("{} ({})", row.mark.label(), error(row)?))).collect();
+        let off: Vec<String> =
+            judged.outside().filter_map(|row| Some(format!("{} ({})", row.mark.label(), error(row)?))).collect();
         let tail = if off.is_empty() { String::new() } else { format!("; off: {}", listed(&off)) };
         parts.push(said(
             format!("Shutter, measured {}: {}{tail}.", ways(&judged.rows), judged.headline),
@@ -60,11 +65,10 @@ pub(super) fn short(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
         ));
     }
     if let (Some(judged), Some(run)) = (&examined.meter, &inspection.meter) {
-        let against: Vec<String> =
-            run.references.iter().map(|reference| reference.kind.words.to_lowercase()).collect();
+        let against: Vec<String> = run.references.iter().map(|reference| reference.kind.words.to_lowercase()).collect();
         parts.push(said(
             format!(
-                "Meter against {}: {} ±{}, {}.",
+                "Meter against {}: film gets {} ±{}, {}.",
                 listed(&against),
                 judged.headline(),
                 words::doubt(judged.offset.expanded_95()),
@@ -111,7 +115,10 @@ fn shutter_in_full(judged: &shutter::Judgement) -> Vec<Said> {
     let told: Vec<String> =
         judged.rows.iter().filter_map(|row| Some(format!("{} {}", row.mark.label(), error(row)?))).collect();
     if !told.is_empty() {
-        parts.push(about(format!("Error of each marked time in stops, over meaning open too long: {}.", told.join("; "))));
+        parts.push(about(format!(
+            "Error of each marked time in stops, over meaning open too long: {}.",
+            told.join("; ")
+        )));
     }
     let indicated: Vec<String> =
         judged.rows.iter().filter(|row| error(row).is_none()).map(|row| row.mark.label()).collect();
@@ -136,9 +143,10 @@ fn shutter_in_full(judged: &shutter::Judgement) -> Vec<Said> {
 fn meter_in_full(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
     let (Some(judged), Some(run)) = (&examined.meter, &inspection.meter) else { return Vec::new() };
     let about = |text: String| said(text, Evidence::Meter);
-    let against: Vec<String> = run.references.iter().map(crate::reference::Reference::words).collect();
+    let against: Vec<String> = run.references.iter().map(|reference| words::lower_first(&reference.words())).collect();
     let lights = judged.levels.iter().map(|level| level.reference.value());
-    let (low, high) = lights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), light| (low.min(light), high.max(light)));
+    let (low, high) =
+        lights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), light| (low.min(light), high.max(light)));
     let range = if high - low < 0.05 {
         format!("at {}", words::ev(low))
     } else {
@@ -184,7 +192,10 @@ fn openings_in_full(examined: &Examined) -> Vec<Said> {
         })
         .collect();
     if !told.is_empty() {
-        parts.push(about(format!("Error of each marked f-number in stops, over meaning too wide: {}.", told.join("; "))));
+        parts.push(about(format!(
+            "Error of each marked f-number in stops, over meaning too wide: {}.",
+            told.join("; ")
+        )));
     }
     parts.extend([&judged.same, &judged.odd_words, &judged.settling].into_iter().flatten().cloned().map(about));
     parts
@@ -202,7 +213,10 @@ fn film_in_full(examined: &Examined) -> Vec<Said> {
                 .filter_map(|film| gets.sentence(usage, film))
                 .collect();
             (!sentences.is_empty()).then(|| {
-                said(format!("What film gets, {}. {}", usage.words().to_lowercase(), sentences.join(" ")), Evidence::Film)
+                said(
+                    format!("What film gets, {}. {}", usage.words().to_lowercase(), sentences.join(" ")),
+                    Evidence::Film,
+                )
             })
         })
         .collect()
@@ -210,7 +224,10 @@ fn film_in_full(examined: &Examined) -> Vec<Said> {
 
 /// Everything that was measured, a paragraph for each measurement.
 pub(super) fn in_full(inspection: &Inspection, examined: &Examined) -> Vec<Vec<Said>> {
-    let glare = examined.glare.iter().map(|glare| said(format!("Light scattered by the lens: {}", glare.sentence), Evidence::Glare));
+    let glare = examined
+        .glare
+        .iter()
+        .map(|glare| said(format!("Light scattered by the lens: {}", glare.sentence), Evidence::Glare));
     let dials = examined
         .consistency
         .iter()

@@ -116,7 +116,8 @@ fn line(inspection: &Inspection, examined: &Examined) -> String {
     let bad = bad(inspection);
     if !bad.is_empty() {
         let shown: Vec<&str> = bad.iter().take(2).copied().collect();
-        let more = if bad.len() > shown.len() { format!(" and {} more", bad.len() - shown.len()) } else { String::new() };
+        let more =
+            if bad.len() > shown.len() { format!(" and {} more", bad.len() - shown.len()) } else { String::new() };
         parts.push(format!("off: {}{more}", shown.join(", ")));
     }
     let unchecked = unchecked(inspection);

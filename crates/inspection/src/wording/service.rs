@@ -20,10 +20,7 @@ fn times(judged: &shutter::Judgement) -> Vec<String> {
             let error = row.error?;
             let time = row.time().map_or_else(String::new, |time| format!("{}, ", shutter::time(time.value())));
             let taper = row.taper.filter(|_| row.is_uneven()).map_or_else(String::new, |taper| {
-                format!(
-                    ", {} stop from one end of the gate to the other",
-                    words::plain(taper.value().abs(), 1)
-                )
+                format!(", {} stop from one end of the gate to the other", words::plain(taper.value().abs(), 1))
             });
             Some(format!(
                 "  {}: {time}{} ±{}, {}{taper}",

@@ -10,14 +10,15 @@ mod light_tight;
 mod number;
 mod shown;
 mod shutter;
-mod worked;
 mod wording;
+mod worked;
 
 pub(crate) use aperture::{kept_opening, outline, setup};
 pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};
+pub(crate) use wording::texts;
 pub(crate) use worked::{meter, pointing};
 
 use crate::error::Error;

@@ -75,6 +75,9 @@ fn block(block: &Block) -> page::Block {
         Block::Picture(id, said, over) => {
             page::Block { key: id.clone(), drawing: over.as_ref().map(drawing), ..text("picture", said) }
         }
+        Block::Label(line, small, code) => {
+            page::Block { items: vec![small.clone()], drawing: code.as_ref().map(drawing), ..text("label", line) }
+        }
         Block::Drawing(drawn) => page::Block { drawing: Some(drawing(drawn)), ..of("drawing") },
     }
 }
