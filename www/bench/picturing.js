@@ -22,9 +22,9 @@ export class Picturing {
     return this.messenger.ask("picture_factor", [width, height]);
   }
 
-  /** @param {Uint8ClampedArray} rgba @param {number} width @param {number} height @param {number} factor @returns {Promise<Float32Array>} */
+  /** @param {Uint8ClampedArray} rgba Is moved to the bench. @param {number} width @param {number} height @param {number} factor @returns {Promise<Float32Array>} */
   pictureStrip(rgba, width, height, factor) {
-    return this.messenger.ask("picture_strip", [rgba, width, height, factor]);
+    return this.messenger.ask("picture_strip", [rgba, width, height, factor], [rgba.buffer]);
   }
 
   /**
@@ -62,6 +62,15 @@ export class Picturing {
     return this.messenger.ask("measure_glare", [photos, new Date().toISOString()]);
   }
 
+  /**
+   * @param {ImageData} on With the lamp on.
+   * @param {ImageData} off With it off; of the same size.
+   * @returns {Promise<LeakPicture>} Where light comes out.
+   */
+  leakPicture(on, off) {
+    return this.messenger.ask("leak_picture", [on.data, off.data, on.width, on.height]);
+  }
+
   /** @param {Float64Array} corners Of the gate in the photo's own pixels, x and y by turns. @returns {Promise<number>} How often it is averaged down. */
   filmFactor(corners) {
     return this.messenger.ask("film_factor", [corners]);
@@ -85,14 +94,5 @@ export class Picturing {
   /** @param {readonly Float32Array[]} strips The wall, with a stop less, with a stop more, turned; empty where there is none. @param {string} travel @returns {Promise<RollWall>} */
   readWall(strips, travel) {
     return this.messenger.ask("read_wall", [...strips, travel, new Date().toISOString()]);
-  }
-
-  /**
-   * @param {ImageData} on With the lamp on.
-   * @param {ImageData} off With it off; of the same size.
-   * @returns {Promise<LeakPicture>} Where light comes out.
-   */
-  leakPicture(on, off) {
-    return this.messenger.ask("leak_picture", [on.data, off.data, on.width, on.height]);
   }
 }

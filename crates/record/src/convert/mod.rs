@@ -31,6 +31,18 @@ use crate::{PROGRAM, limits, v1};
 /// **Errors** where something entered cannot be, with its place; the inspection may then be filled in in part and is not to
 /// be kept.
 pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Vec<String>, Error> {
+    Ok(examined(record)?.notices)
+}
+
+/// What was noticed on working an inspection out, and what it was worked out by.
+pub(crate) struct WorkedOut {
+    pub(crate) notices: Vec<String>,
+    pub(crate) domain: inspection::Inspection,
+    pub(crate) examined: inspection::Examined,
+}
+
+/// [`work_out`], with the domain's own results for who goes on with them.
+pub(crate) fn examined(record: &mut v1::Inspection) -> Result<WorkedOut, Error> {
     limits::check(record)?;
     let notices = settle(record)?;
     let domain = domain(record)?;
@@ -39,5 +51,5 @@ pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Vec<String>, Error
     let mut result = worked::worked(&domain, &examined);
     result.fingerprint = crate::fingerprint(record)?;
     record.result = Some(result);
-    Ok(notices)
+    Ok(WorkedOut { notices, domain, examined })
 }
