@@ -46,6 +46,11 @@ const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} 
   ["find_hole", bridge.find_hole],
   ["glare_sample", bridge.glare_sample],
   ["measure_glare", bridge.measure_glare],
+  ["film_factor", bridge.film_factor],
+  ["film_masked", bridge.film_masked],
+  ["read_blank", bridge.read_blank],
+  ["lay_out_wall", bridge.lay_out_wall],
+  ["read_wall", bridge.read_wall],
   ["dose", bridge.dose],
   ["leak_picture", bridge.leak_picture],
 ]));

@@ -4,14 +4,15 @@
 //! plain data of the `record` crate. Not here: anything that is worked out (`record` and the rooms below it), anything of the
 //! page (`www`).
 
+mod film;
 mod light_tight;
 mod photo;
 mod pictures;
 mod sky;
 
 use record::page::{
-    Accepted, ComparisonView, FrameStrips, FrameTable, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox, Place, Sheet,
-    TakeAbout, Taken,
+    Accepted, ComparisonView, FrameStrips, FrameTable, LevelPreview, Listening, Lists, MeasuredTake, Movie, MovieBox,
+    Place, Sheet, TakeAbout, Taken,
 };
 use record::v1::{Inspection, Level};
 use serde::Serialize;
