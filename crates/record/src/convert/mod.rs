@@ -48,6 +48,8 @@ pub(crate) fn examined(record: &mut v1::Inspection) -> Result<WorkedOut, Error> 
     let domain = domain(record)?;
     let examined = inspection::examine(&domain)?;
     record.program = PROGRAM.to_owned();
+    // What was worked out before counts for nothing, and need not be copied for the fingerprint.
+    record.result = None;
     let mut result = worked::worked(&domain, &examined);
     result.fingerprint = crate::fingerprint(record)?;
     record.result = Some(result);
