@@ -5,6 +5,7 @@
 mod bench;
 mod demo;
 mod fuzz;
+mod icons;
 mod serve;
 mod setup;
 mod shell;

@@ -1,5 +1,5 @@
-//! Building the page to `target/site`: WASM and its glue, the page's own files, vendored modules, the demo, the schema, and a
-//! list of every file with its hash.
+//! Building the page to `target/site`: WASM and its glue, the page's own files, vendored modules, the demo, the schema, the icons,
+//! the service worker with what it keeps, and a list of every file with its hash.
 //!
 //! Not here: serving it ([`crate::serve`]).
 
@@ -10,11 +10,16 @@ use std::path::{Path, PathBuf};
 use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
+use crate::icons;
 use crate::shell::{call, cargo, root, step, target};
 use crate::source::{imports, resolve};
 
 /// Folders of `www` that ship, besides the HTML pages.
-pub const ROOMS: [&str; 8] = ["pages", "view", "bench", "store", "capture", "plot", "style", "icons"];
+pub const ROOMS: [&str; 9] = ["pages", "view", "bench", "store", "capture", "plot", "offline", "style", "icons"];
+/// The one module at the top of the site: a service worker answers for what stands beside and below it.
+pub const SERVICE_WORKER: &str = "sw.js";
+/// What the build fills in there.
+const NOTHING_KEPT: &str = "const SITE = { hash: \"\", files: {} };";
 const TARGET: &str = "wasm32-unknown-unknown";
 /// Modules of npm packages that the page imports, and where they go.
 const VENDORED: [(&str, &str); 7] = [
@@ -64,7 +69,9 @@ fn build() -> Result<(), String> {
 fn gather() -> Result<Files, String> {
     let mut files = bind()?;
     let www = root().join("www");
-    for file in list(&www)?.iter().filter(|file| file.extension().is_some_and(|ext| ext == "html")) {
+    for file in
+        list(&www)?.iter().filter(|file| file.extension().is_some_and(|ext| ext == "html" || ext == "webmanifest"))
+    {
         files.insert(below(file, &www)?, read(file)?);
     }
     for room in ROOMS {
@@ -82,6 +89,11 @@ fn gather() -> Result<Files, String> {
         files.insert(format!("demo/{}", below(file, &demo)?), read(file)?);
     }
     files.insert("schema/lampblack-inspection-1.json".to_owned(), record::schema_text().into_bytes());
+    for (name, picture) in icons::pictures(&String::from_utf8_lossy(&read(&www.join("icons/mark.svg"))?))? {
+        files.insert(format!("icons/{name}"), picture);
+    }
+    let keeper = keeper(&String::from_utf8_lossy(&read(&www.join(SERVICE_WORKER))?), &files)?;
+    files.insert(SERVICE_WORKER.to_owned(), keeper.into_bytes());
     let manifest = manifest(&files);
     files.insert("files.json".to_owned(), manifest.into_bytes());
     Ok(files)
@@ -152,16 +164,46 @@ pub fn asked_by_page(html: &str) -> Vec<String> {
         .collect()
 }
 
-/// Sorted list of every file with size and SHA-256, and one hash over all.
-fn manifest(files: &Files) -> String {
-    let mut lines = Vec::new();
+/// The service worker with everything that it keeps: every file that ships, by the hash that a browser checks.
+fn keeper(text: &str, files: &Files) -> Result<String, String> {
+    if text.matches(NOTHING_KEPT).count() != 1 {
+        return Err(format!("www/{SERVICE_WORKER}: the line '{NOTHING_KEPT}' is wanted once"));
+    }
+    let lines: Vec<String> =
+        files.iter().map(|(name, bytes)| format!("  \"{name}\": \"{}\",\n", base64(&Sha256::digest(bytes)))).collect();
+    let site = format!("const SITE = {{ hash: \"{}\", files: {{\n{}}} }};", whole_hash(files), lines.concat());
+    Ok(text.replace(NOTHING_KEPT, &site))
+}
+
+/// One hash over the names and the contents of all files.
+fn whole_hash(files: &Files) -> String {
     let mut whole = Sha256::new();
     for (name, bytes) in files {
-        let hash = hex(&Sha256::digest(bytes));
-        whole.update(format!("{name} {hash}\n"));
-        lines.push(format!("    {{ \"path\": \"{name}\", \"bytes\": {}, \"sha256\": \"{hash}\" }}", bytes.len()));
+        whole.update(format!("{name} {}\n", hex(&Sha256::digest(bytes))));
     }
-    format!("{{\n  \"hash\": \"{}\",\n  \"files\": [\n{}\n  ]\n}}\n", hex(&whole.finalize()), lines.join(",\n"))
+    hex(&whole.finalize())
+}
+
+/// Sorted list of every file with size and SHA-256, and one hash over all.
+fn manifest(files: &Files) -> String {
+    let line = |(name, bytes): (&String, &Vec<u8>)| {
+        let hash = hex(&Sha256::digest(bytes));
+        format!("    {{ \"path\": \"{name}\", \"bytes\": {}, \"sha256\": \"{hash}\" }}", bytes.len())
+    };
+    let lines: Vec<String> = files.iter().map(line).collect();
+    format!("{{\n  \"hash\": \"{}\",\n  \"files\": [\n{}\n  ]\n}}\n", whole_hash(files), lines.join(",\n"))
+}
+
+/// RFC 4648, section 4.
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let group = |three: &[u8]| {
+        let bits = (0..3).fold(0_usize, |bits, i| bits << 8 | usize::from(three.get(i).copied().unwrap_or_default()));
+        (0..4)
+            .map(move |i| if i > three.len() { '=' } else { char::from(LETTERS[bits >> (18 - 6 * i) & 63]) })
+            .collect::<String>()
+    };
+    bytes.chunks(3).map(group).collect()
 }
 
 fn hex(bytes: &[u8]) -> String {
@@ -273,6 +315,27 @@ mod tests {
         );
         assert!(text.contains("\"path\": \"a.js\", \"bytes\": 3"));
         assert_ne!(manifest(&files(&[("b.js", "abc")])).lines().nth(1), text.lines().nth(1));
+    }
+
+    #[test]
+    fn the_service_worker_is_told_what_it_keeps() {
+        let text = format!("/** x */\n{NOTHING_KEPT}\nfoo();\n");
+        let told = keeper(&text, &files(&[("a.js", "abc")])).expect("told");
+        // The same hash as above in base 64.
+        assert!(told.contains("\"a.js\": \"ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=\""), "{told}");
+        assert!(told.ends_with("};\nfoo();\n"));
+        assert_ne!(told, keeper(&text, &files(&[("a.js", "abd")])).expect("told"));
+        assert!(keeper("foo();", &files(&[])).is_err());
+    }
+
+    #[test]
+    fn base64_is_the_standards() {
+        // RFC 4648, section 10.
+        let pairs =
+            [("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("fooba", "Zm9vYmE="), ("", "")];
+        for (bytes, text) in pairs {
+            assert_eq!(base64(bytes.as_bytes()), text);
+        }
     }
 
     #[test]

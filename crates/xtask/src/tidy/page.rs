@@ -5,17 +5,18 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Tree, ending};
-use crate::site::{ROOMS, asked_by_page};
+use crate::site::{ROOMS, SERVICE_WORKER, asked_by_page};
 use crate::source::{Import, imports, resolve};
 
 /// Which other rooms each room of the page may import from.
-const MAY_KNOW: [(&str, &[&str]); 6] = [
+const MAY_KNOW: [(&str, &[&str]); 7] = [
     ("bench", &["vendor"]),
+    ("offline", &["bench"]),
     ("store", &["bench", "vendor"]),
-    ("capture", &["bench", "vendor"]),
+    ("capture", &["bench", "offline", "vendor"]),
     ("plot", &["vendor"]),
-    ("view", &["bench", "capture", "plot", "vendor"]),
-    ("pages", &["bench", "capture", "plot", "store", "vendor", "view"]),
+    ("view", &["bench", "capture", "offline", "plot", "vendor"]),
+    ("pages", &["bench", "capture", "offline", "plot", "store", "vendor", "view"]),
 ];
 
 pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
@@ -30,7 +31,8 @@ pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
             (name, targets.collect())
         })
         .collect();
-    for (name, _) in www().filter(|(name, _)| ending(name) == "js" && !ROOMS.contains(&room(name))) {
+    let homeless = |name: &str| ending(name) == "js" && !ROOMS.contains(&room(name)) && name != SERVICE_WORKER;
+    for (name, _) in www().filter(|(name, _)| homeless(name)) {
         faults.push(format!("www/{name}:1: in no room of the page"));
     }
     for (name, targets) in &modules {
