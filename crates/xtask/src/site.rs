@@ -11,7 +11,7 @@ use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::icons;
-use crate::shell::{call, cargo, root, step, target};
+use crate::shell::{call, cargo, command, root, step, target};
 use crate::source::{imports, resolve};
 
 /// Folders of `www` that ship, besides the HTML pages.
@@ -21,6 +21,8 @@ pub const SERVICE_WORKER: &str = "sw.js";
 /// What the build fills in there.
 const NOTHING_KEPT: &str = "const SITE = { hash: \"\", files: {} };";
 const TARGET: &str = "wasm32-unknown-unknown";
+/// The bench's modules, each a feature of the crate `wasm`: what a page asks for, it fetches, and no more.
+pub const MODULES: [&str; 4] = ["bench", "paper", "pictures", "signals"];
 /// Modules of npm packages that the page imports, and where they go.
 const VENDORED: [(&str, &str); 7] = [
     ("lit-html/lit-html.js", "lit-html/lit-html.js"),
@@ -60,10 +62,17 @@ fn module_folder() -> PathBuf {
     target().join("module")
 }
 
+/// Each module in turn; the crates below are built once for all of them.
 fn build() -> Result<(), String> {
-    let arguments =
-        ["build", "--quiet", "--package", "wasm", "--lib", "--profile", "site", "--target", TARGET, "--target-dir"];
-    call(cargo(&arguments).arg(module_folder()))
+    for name in MODULES {
+        let arguments = ["build", "--quiet", "--package", "wasm", "--lib", "--profile", "site", "--target", TARGET];
+        let module = ["--no-default-features", "--features", name, "--target-dir"];
+        call(cargo(&arguments).args(module).arg(module_folder()))?;
+        let built = module_folder().join(TARGET).join("site/wasm.wasm");
+        let kept = module_folder().join(format!("{name}.wasm"));
+        fs::copy(&built, &kept).map_err(|error| format!("cannot copy {}: {error}", built.display()))?;
+    }
+    Ok(())
 }
 
 fn gather() -> Result<Files, String> {
@@ -99,32 +108,57 @@ fn gather() -> Result<Files, String> {
     Ok(files)
 }
 
-/// The module and its glue; the glue's types stay beside the site.
+/// The modules and their glue, each made smaller by binaryen; the glue's types stay beside the site.
 fn bind() -> Result<Files, String> {
     let said = |error: &dyn std::fmt::Display| format!("wasm-bindgen: {error:#}");
     let beside = target().join("site-types");
     if beside.exists() {
         fs::remove_dir_all(&beside).map_err(|error| format!("cannot clear {}: {error}", beside.display()))?;
     }
-    let mut bindgen = Bindgen::new();
-    bindgen
-        .input_path(module_folder().join(TARGET).join("site/wasm.wasm"))
-        .out_name("lampblack")
-        .remove_name_section(true)
-        .remove_producers_section(true)
-        .typescript(true)
-        .web(true)
-        .and_then(|bindgen| bindgen.generate(&beside))
-        .map_err(|error| said(&error))?;
     let mut files = Files::new();
+    for name in MODULES {
+        let mut bindgen = Bindgen::new();
+        bindgen
+            .input_path(module_folder().join(format!("{name}.wasm")))
+            .out_name(&format!("lampblack-{name}"))
+            .remove_name_section(true)
+            .remove_producers_section(true)
+            .typescript(true)
+            .web(true)
+            .and_then(|bindgen| bindgen.generate(&beside))
+            .map_err(|error| said(&error))?;
+    }
     for file in walk(&beside)? {
         let name = below(&file, &beside)?;
         if !name.ends_with(".d.ts") {
-            files.insert(format!("bench/{name}"), read(&file)?);
+            let bytes = if name.ends_with(".wasm") { smaller(&file)? } else { read(&file)? };
+            files.insert(format!("bench/{name}"), bytes);
             fs::remove_file(&file).map_err(|error| format!("cannot remove {}: {error}", file.display()))?;
         }
     }
     Ok(files)
+}
+
+/// What the compiler is sure to have built with: the module's own list is gone with its names.
+const FEATURES: [&str; 6] = [
+    "--enable-bulk-memory",
+    "--enable-multivalue",
+    "--enable-mutable-globals",
+    "--enable-nontrapping-float-to-int",
+    "--enable-reference-types",
+    "--enable-sign-ext",
+];
+
+/// A module as binaryen makes it, remembered by what went in, since that takes its time.
+fn smaller(module: &Path) -> Result<Vec<u8>, String> {
+    let folder = module_folder().join("smaller");
+    fs::create_dir_all(&folder).map_err(|error| format!("cannot make {}: {error}", folder.display()))?;
+    let made = folder.join(format!("{}.wasm", hex(&Sha256::digest(read(module)?))));
+    if !made.is_file() {
+        let mut tool = command("www/node_modules/.bin/wasm-opt", &["-Oz"]);
+        call(tool.args(FEATURES).arg(module).arg("-o").arg(&made))?;
+    }
+    read(&made)
 }
 
 /// Source maps do not ship, so nothing may point at them.
