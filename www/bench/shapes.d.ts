@@ -1,6 +1,6 @@
 /**
  * The shapes that cross to the page, as types: the inspection file of version 1 and what is handed over to be shown.
- * The page's copy of what the record crate writes; not here: any rule on the values, which only that crate knows.
+ * Written by `cargo xtask shapes` from the record crate; not here: any rule on the values, which only that crate knows.
  */
 
 /** One camera taken through the check. */
@@ -25,6 +25,8 @@ export interface Inspection {
   lens: Lens;
   /** The cells it wants and has. */
   battery: Battery;
+  /** The film in hand. */
+  film: Film;
   /** What was looked at; a point without an entry is not checked. */
   findings: Finding[];
   /** The meter's readings and the consistency check. */
@@ -71,6 +73,8 @@ export interface Camera {
   meter_shows: string;
   /** How finely its scale can be read between marks: `whole`, `half` or `third`, or empty. */
   meter_between: string;
+  /** `true` where the camera sets the f-number itself. */
+  automatic_aperture: boolean;
 }
 
 /** The lens and the marks of its aperture ring. */
@@ -291,8 +295,20 @@ export interface Worked {
   remarks: Reason[];
   /** What was not looked at, what matters first, then the cheapest. */
   unchecked: Unchecked[];
-  /** What film gets in metered use, level by level. */
+  /** The quickest thing left that could change the outcome; `null` where nothing left could. */
+  next: Unchecked | null;
+  /** What would settle the outcome and how long it takes, or empty. */
+  settle: string;
+  /** The sum of value and cost of mending, where both were entered. */
+  costs_sentence: string;
+  /** The films that `film_error` is held against. */
+  films: FilmLatitude[];
+  /** What film gets: set by hand and in metered use, marked time by marked time. */
   film_error: FilmError[];
+  /** The same in sentences, film by film. */
+  film_sentences: FilmSentence[];
+  /** What has to be known about it. */
+  film_notices: string[];
   /** What to do, one for each thing that is off. */
   remedies: Reason[];
   /** Cautions for what was found or is about to be done. */
@@ -317,7 +333,7 @@ export interface Worked {
 export interface Reason {
   /** The sentence. */
   text: string;
-  /** `point`, `meter`, `shutter`, `aperture`, `consistency` or `costs`. */
+  /** `point`, `meter`, `shutter`, `aperture`, `film`, `consistency` or `costs`. */
   about: string;
   /** Key of the point where `about` is `point`, else empty. */
   point: string;
@@ -339,20 +355,6 @@ export interface Unchecked {
   matters: boolean;
   /** What it takes, in seconds. */
   seconds: number;
-}
-
-/** What film gets at one place of the range. */
-export interface FilmError {
-  /** `metered`. */
-  usage: string;
-  /** Light, EV at ISO 100. */
-  reference_ev100: number;
-  /** Film error in stops, + is over-exposed. */
-  error_stops: number;
-  /** Its standard uncertainty in stops. */
-  standard_uncertainty_stops: number;
-  /** `0.4 stop over`. */
-  words: string;
 }
 
 /** The judged meter run. */
@@ -473,6 +475,320 @@ export interface Bench {
   program: string;
   /** The inspections. */
   inspections: Inspection[];
+}
+
+/** The aperture check. */
+export interface Aperture {
+  /** Key of the tolerance, see `inspection::aperture::TOLERANCES`, or `own`; empty for the usual one. */
+  tolerance: string;
+  /** For `own`: its half-width as typed. */
+  own_tolerance: string;
+  /** The same in stops. */
+  own_tolerance_stops: number | null;
+  /** Number of blades as typed, where the person counted them. */
+  blades: string;
+  /** The same as a number. */
+  blade_count: number | null;
+  /** The photos, in the order they are shown. */
+  openings: OpeningShot[];
+}
+
+/** One photo of an opening; lengths are pixels of the picture as it was measured, averaged down. */
+export interface OpeningShot {
+  /** Name of the picture's file. */
+  source: string;
+  /** When it was taken in milliseconds since 1970, or the file's own time; only its order counts. */
+  taken_ms: number;
+  /** The marked f-number it counts for, or empty. */
+  f_number: string;
+  /** From which side the ring came: `open`, `closed`, or empty. */
+  side: string;
+  /** `true` where the person left it out. */
+  dropped: boolean;
+  /** Width of the measured picture. */
+  width_px: number;
+  /** Height of the measured picture. */
+  height_px: number;
+  /** Area of the opening; `null` where none was found. */
+  area_px: number | null;
+  /** Length of its edge. */
+  perimeter_px: number;
+  /** How far the edge may be shifted, one standard uncertainty. */
+  edge_doubt_px: number;
+  /** Relative standard uncertainty of the area from all else. */
+  noise: number;
+  /** Middle of the opening, from the left and from the top. */
+  centre_px: number[];
+  /** Distance of the edge from the middle along rays, from the right on and clockwise as seen. */
+  outline_px: number[];
+  /** What has to be known about it. */
+  notices: TimingNotice[];
+  /** Id of the kept picture, or empty. */
+  photo: string;
+}
+
+/** The aperture, judged. */
+export interface ApertureResult {
+  /** One word for all of it: `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** `5 of 6 stopped-down marks within`. */
+  headline: string;
+  /** One sentence on how the error runs over the marks. */
+  pattern: string;
+  /** The tolerance in words with where it comes from. */
+  tolerance_words: string;
+  /** Mark by mark, from the widest. */
+  stops: StopResult[];
+  /** Marked f-numbers of the lens without a photo, as said. */
+  missing: string[];
+  /** Neighbours that give the same opening, a sentence each. */
+  same: string[];
+  /** Number of blades, where it is known. */
+  blade_count: number | null;
+  /** Blades that sit off. */
+  odd_blades: OddBladeResult[];
+  /** Standard deviation of one setting in stops, where marks were taken more than once. */
+  repeatability_stops: number | null;
+  /** How much wider the openings are from the open side in stops, where both sides were taken. */
+  hysteresis_stops: number | null;
+  /** How the iris repeats and whether the side matters, a sentence each. */
+  settling: string[];
+  /** What would settle what is open, or empty. */
+  settle: string;
+  /** What a person should know before trusting it. */
+  notices: string[];
+}
+
+/** One marked f-number. */
+export interface StopResult {
+  /** The mark: `5.6`. */
+  f_number: string;
+  /** As shown: `f/5.6`. */
+  label: string;
+  /** `true` for the widest mark, which shows a fixed ring. */
+  widest: boolean;
+  /** How many photos count. */
+  shots: number;
+  /** Aperture error in stops, + is too wide; `null` where there is no opening. */
+  error_stops: Estimate | null;
+  /** Half-width of the tolerance in stops. */
+  tolerance_stops: number;
+  /** Probability that the true error is within the tolerance. */
+  conformity: number;
+  /** `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** Root mean square of the outline's harmonics 2 to 4, as a share of its radius; `null` where there is no opening. */
+  roundness: number | null;
+  /** `0.3 under`. */
+  error_words: string;
+  /** `±0.03`. */
+  doubt_words: string;
+  /** `one photo`. */
+  how_words: string;
+  /** What has to be known about it, a sentence each. */
+  notices: string[];
+}
+
+/** A blade that sits off. */
+export interface OddBladeResult {
+  /** Where its middle lies in the picture, from the right on and clockwise, in degrees. */
+  angle_deg: number;
+  /** How far, as a share of the blades' distance: + hangs back, − sticks in. */
+  deviation: number;
+  /** A sentence. */
+  words: string;
+}
+
+/** The film that the camera is to be used with, as far as it was said. */
+export interface Film {
+  /** `reversal`, `colour_negative`, `black_and_white_negative` or empty. */
+  kind: string;
+  /** Own latitude under in stops, as typed; with `over` it stands for the usual one. */
+  under: string;
+  /** Own latitude over in stops, as typed. */
+  over: string;
+  /** The same in stops. */
+  under_stops: number | null;
+  /** The same in stops. */
+  over_stops: number | null;
+}
+
+/** A film and what it forgives. */
+export interface FilmLatitude {
+  /** `reversal`, `colour_negative`, `black_and_white_negative` or `own`. */
+  film: string;
+  /** As said. */
+  words: string;
+  /** Under-exposure that it forgives, in stops. */
+  under_stops: number;
+  /** Over-exposure that it forgives, in stops. */
+  over_stops: number;
+  /** `1/2 under to 1/2 over`. */
+  latitude_words: string;
+  /** Where the latitude comes from. */
+  source: string;
+  /** `true` for the film in hand. */
+  in_hand: boolean;
+}
+
+/** What film gets at one marked time in one usage. */
+export interface FilmError {
+  /** `hand_set` or `metered`. */
+  usage: string;
+  /** The marked time, or empty where the row stands for all of metered use. */
+  time: string;
+  /** As shown: `1/125`. */
+  label: string;
+  /** Film error of its worst f-number or light in stops, + is over-exposed; `null` where it is not told. */
+  error_stops: number | null;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number | null;
+  /** `0.4 over`, or from where to where it goes. */
+  words: string;
+  /** `±0.2`. */
+  doubt_words: string;
+  /** Why it is not told, or empty. */
+  why_not: string;
+  /** F-number by f-number where openings were measured; else the ends, or the one figure that stands for all. */
+  cells: FilmCell[];
+  /** What each film says, in the order of `films`. */
+  verdicts: FilmVerdict[];
+}
+
+/** One f-number or light of a row. */
+export interface FilmCell {
+  /** The marked f-number, or empty where it does not matter. */
+  f_number: string;
+  /** `true` where the opening at it was measured; else it is taken as marked. */
+  opening_measured: boolean;
+  /** The light in metered use, EV at ISO 100. */
+  reference_ev100: number | null;
+  /** Film error. */
+  error_stops: Estimate;
+  /** `f/8`, `EV 12.0`, or both. */
+  label: string;
+  /** `0.4 over`. */
+  words: string;
+  /** `±0.2`. */
+  doubt_words: string;
+}
+
+/** What a film says to a row. */
+export interface FilmVerdict {
+  /** Key of the film. */
+  film: string;
+  /** `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** Probability that the worst cell lies within the latitude. */
+  conformity: number;
+  /** The least compensation that makes it safe, in stops, + gives more; `null` where none is needed or none helps. */
+  compensation_stops: number | null;
+  /** `safe`, `give 2/3 stop less`, `leave it out`, `cannot tell`. */
+  words: string;
+}
+
+/** Which times are safe for a film, in a sentence. */
+export interface FilmSentence {
+  /** `hand_set` or `metered`. */
+  usage: string;
+  /** Key of the film. */
+  film: string;
+  /** The sentence. */
+  text: string;
+}
+
+/** What was measured of the lens's glass. */
+export interface LensMeasurements {
+  /** Each measurement of scattered light, in the order they were made. */
+  glare: GlareMeasured[];
+}
+
+/** One measurement of scattered light. */
+export interface GlareMeasured {
+  /** When it was made. */
+  at: string;
+  /** What it is of: `before cleaning`, `after cleaning`, or the person's own words. */
+  label: string;
+  /** Light of the black hole over that of the field, without what phone and box scatter. */
+  glare_index: number;
+  /** Its standard uncertainty. */
+  standard_uncertainty: number;
+  /** `two-exposure` or `single`. */
+  method: string;
+  /** What has to be known about it. */
+  notices: TimingNotice[];
+}
+
+/** The measurements, compared. */
+export interface LensComparison {
+  /** The last against the first, a sentence. */
+  sentence: string;
+  /** `2.1 % ± 0.4 %` for each measurement. */
+  figures: string[];
+  /** What a person should know before trusting it. */
+  notices: string[];
+}
+
+/** The careful look at the seals, and the lamp inside. */
+export interface LightTight {
+  /** Side of the hinge seen from behind: `right`, `left`, `top`, `bottom`, or empty for the usual side. */
+  hinge: string;
+  /** What was found, one entry for each place that was looked at. */
+  places: PlaceLook[];
+  /** The conditions that the look last gave to points of the catalogue. */
+  derived: Derived[];
+}
+
+/** What was found at one place of the open back. */
+export interface PlaceLook {
+  /** Key of the place in `inspection::drawing::back`. */
+  place: string;
+  /** `springy`, `flat`, `sticky`, `crumbling`, `gone`, `not_fitted`, or empty. */
+  feel: string;
+  /** What is left on the edge: `none`, `dust`, `smear`, `strings`, or empty. */
+  residue: string;
+  /** With a lamp behind it: `dark`, `light` (light comes out here), or empty. */
+  lamp: string;
+  /** Length of the seal as typed. */
+  length: string;
+  /** The same in millimetres. */
+  length_mm: number | null;
+  /** Thickness of the seal as typed. */
+  thickness: string;
+  /** The same in millimetres. */
+  thickness_mm: number | null;
+}
+
+/** A condition that follows from the look. */
+export interface Derived {
+  /** Key of the point. */
+  point: string;
+  /** Key of the condition. */
+  condition: string;
+}
+
+/** What the look comes to. */
+export interface LightTightResult {
+  /** Place by place: only those that were looked at. */
+  places: PlaceResult[];
+  /** What to fit, a line each. */
+  replace: string[];
+  /** Where the round says otherwise than the look, and what to know, a sentence each. */
+  notices: string[];
+}
+
+/** What the look at one place comes to. */
+export interface PlaceResult {
+  /** Key of the place. */
+  place: string;
+  /** Key of its condition. */
+  condition: string;
+  /** The risk in a sentence. */
+  risk: string;
 }
 
 /** The shutter check. */
@@ -705,6 +1021,8 @@ export interface View {
   meter_bars: Drawing[];
   /** The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`. */
   references: ReferenceView[][];
+  /** What film gets, usage by usage; the figures stand in the result. */
+  film: FilmView[];
   /** The shutter. */
   shutter: ShutterView;
   /** The openings, and the light that the lens scatters. */
@@ -715,6 +1033,16 @@ export interface View {
   consistency_bars: Drawing[];
   /** `1/125 · f/8 · ISO 100` per entry of the consistency check. */
   consistency_entries: EquivalentView[];
+}
+
+/** What film gets in one usage. */
+export interface FilmView {
+  /** `hand_set` or `metered`. */
+  usage: string;
+  /** `Set by hand`. */
+  words: string;
+  /** Film error over the marked times, or `null` where nothing is told. */
+  plot: Drawing | null;
 }
 
 /** An area of the round. */
@@ -835,6 +1163,8 @@ export interface Lists {
   resolutions: Choice[];
   /** Last digits that a meter showing an EV can have. */
   ev_digits: Choice[];
+  /** Kinds of film, each with what it forgives. */
+  films: Choice[];
   /** Kinds of reference. */
   references: ReferenceChoice[];
   /** Tolerances. */
@@ -965,6 +1295,404 @@ export interface Block {
   rows: string[][];
   /** `drawing`. */
   drawing: Drawing | null;
+}
+
+/** What a picture's file says before its pixels are looked at. */
+export interface PictureAbout {
+  /** Width as seen, 0 where the file does not say. */
+  width_px: number;
+  /** Height as seen, 0 where the file does not say. */
+  height_px: number;
+  /** When it was taken by the phone's own clock, in milliseconds; `null` where the file does not say. */
+  taken_ms: number | null;
+  /** Exposure value at ISO 100; `null` where the file does not say. */
+  ev100: number | null;
+  /** `1/60 s, f/1.8, ISO 100`, or empty. */
+  exposure_words: string;
+  /** How often it is averaged down before an opening is measured. */
+  factor: number;
+  /** Why it cannot be measured, or empty. */
+  refusal: string;
+}
+
+/** An opening found in one photo. */
+export interface FoundOpening {
+  /** As it is kept; without an area where none was found. */
+  opening: OpeningShot;
+  /** Its outline over the picture. */
+  outline: Drawing | null;
+  /** What the set-up is like. */
+  checks: SetupView[];
+}
+
+/** One thing of the set-up. */
+export interface SetupView {
+  /** Whether it is as it must be. */
+  good: boolean;
+  /** A sentence. */
+  text: string;
+}
+
+/** The aperture as its pages show it. */
+export interface ApertureView {
+  /** The judged aperture's error over the marks, or `null`. */
+  plot: Drawing | null;
+  /** One bar about zero for each judged mark. */
+  bars: Drawing[];
+  /** The outline of each photo's opening, in the order of the photos; `null` where there is none. */
+  outlines: (Drawing | null)[];
+  /** What has to be known of each photo, in the order of the photos. */
+  notices: string[][];
+  /** The tolerances to choose from. */
+  tolerances: Choice[];
+  /** What the figure of scattered light means. */
+  glare_meaning: string;
+}
+
+/** A round hole found in one photo, in pixels of the picture. */
+export interface Hole {
+  /** From the left. */
+  x: number;
+  /** From the top. */
+  y: number;
+  /** Its radius. */
+  radius: number;
+  /** Left edge of the part of the picture that is needed to measure it. */
+  left: number;
+  /** Its upper edge. */
+  top: number;
+  /** Its width. */
+  width: number;
+  /** Its height. */
+  height: number;
+  /** The circle over the picture. */
+  outline: Drawing | null;
+}
+
+/** Light of a hole and its field in one photo. */
+export interface GlareSample {
+  /** Mean light of the hole. */
+  hole: number;
+  /** Mean light of the field. */
+  field: number;
+  /** How far the field's sectors lie apart, as a share of their mean. */
+  field_spread: number;
+  /** Light near the hole's rim over that of its middle. */
+  slope: number;
+  /** Share of burnt-out pixels of the field. */
+  field_clipped: number;
+  /** Share of crushed pixels of the hole. */
+  hole_crushed: number;
+  /** Exposure value at ISO 100 of the photo, where its file says it. */
+  ev100: number | null;
+  /** Name of the picture, for sentences. */
+  name: string;
+}
+
+/** The photos of one measurement of scattered light. */
+export interface GlarePhotos {
+  /** What it is of. */
+  label: string;
+  /** Through the lens, the field at mid-grey. */
+  with_normal: GlareSample | null;
+  /** Through the lens, exposed longer. */
+  with_long: GlareSample | null;
+  /** Without the lens, the field at mid-grey. */
+  without_normal: GlareSample | null;
+  /** Without the lens, exposed longer. */
+  without_long: GlareSample | null;
+}
+
+/** The seals: the drawing, its places, what follows. */
+export interface LightTightView {
+  /** The open back with what was found. */
+  drawing: Drawing;
+  /** Side of the hinge. */
+  hinge: string;
+  /** Sides that the hinge can be on; empty where there is none. */
+  hinges: Choice[];
+  /** Feels to choose from. */
+  feels: Choice[];
+  /** Residues to choose from. */
+  residues: Choice[];
+  /** What the lamp can show. */
+  lamps: Choice[];
+  /** The places in order. */
+  places: PlaceView[];
+  /** `3 of 8 seals felt`. */
+  progress: string;
+  /** What the lamp showed, in short: `not yet`. */
+  lamp_words: string;
+  /** What to fit, a line each. */
+  replace: string[];
+  /** The caution before anything is washed off, or empty. */
+  caution: string;
+  /** Where round and look differ, a sentence each. */
+  notices: string[];
+}
+
+/** A place of the open back. */
+export interface PlaceView {
+  /** Key. */
+  key: string;
+  /** Its number on the drawing. */
+  number: string;
+  /** Name in a few words. */
+  name: string;
+  /** Key of the catalogue's point. */
+  point: string;
+  /** Key of that point's area. */
+  area: string;
+  /** Whether there is something to be pressed. */
+  pressed: boolean;
+  /** Whether light can be looked for here. */
+  shows_light: boolean;
+  /** Key of the feel, or empty. */
+  feel: string;
+  /** Key of the residue, or empty. */
+  residue: string;
+  /** Key of what the lamp showed, or empty. */
+  lamp: string;
+  /** `worn`, `light comes out here`. */
+  condition_words: string;
+  /** The risk in a sentence, or empty. */
+  risk: string;
+  /** What to fit, or empty. */
+  replace: string;
+  /** Left on the drawing. */
+  x: number;
+  /** Top on the drawing. */
+  y: number;
+  /** Right on the drawing. */
+  x2: number;
+  /** Bottom on the drawing. */
+  y2: number;
+}
+
+/** A leak's light, as typed. */
+export interface DoseAsked {
+  /** Illuminance on the film in lux. */
+  illuminance: string;
+  /** Its standard uncertainty in stops; empty for the usual one. */
+  doubt: string;
+  /** Key of the light in which that was found, see `lights`; empty where it is not known. */
+  found_in: string;
+  /** Film speed as marked. */
+  film_speed: string;
+  /** How long the camera lies, in minutes; may be empty. */
+  minutes: string;
+}
+
+/** How long film may lie before fog shows. */
+export interface Dose {
+  /** Exposure at which fog begins to show, in lux seconds. */
+  fog_exposure_lx_s: number;
+  /** Illuminance on the film in lux. */
+  illuminance_lux: number;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+  /** Film speed, ISO arithmetic. */
+  film_speed: number;
+  /** Time until fog shows, in seconds. */
+  time_s: number;
+  /** Lower end of its 95 % interval in seconds: the time to keep to. */
+  time_low_s: number;
+  /** Upper end in seconds. */
+  time_high_s: number;
+  /** `30 min`. */
+  time_words: string;
+  /** `keep below 5 min; above 3 h it shows`. */
+  doubt_words: string;
+  /** The same leak in other lights; empty where the light in which it was found is not known. */
+  lights: DoseInLight[];
+  /** What a stated time comes to, or `null`. */
+  after: DoseAfter | null;
+  /** What has to be known, a sentence each. */
+  notices: string[];
+}
+
+/** The same leak in another light. */
+export interface DoseInLight {
+  /** Key of the light. */
+  key: string;
+  /** `in the sun`. */
+  words: string;
+  /** Illuminance outside in lux. */
+  outside_lux: number;
+  /** Illuminance on the film in lux. */
+  on_film_lux: number;
+  /** Time until fog shows, in seconds. */
+  time_s: number;
+  /** Lower end of its 95 % interval in seconds. */
+  time_low_s: number;
+  /** Upper end in seconds. */
+  time_high_s: number;
+  /** `30 min`. */
+  time_words: string;
+  /** The time to keep to: `5 min`. */
+  low_words: string;
+}
+
+/** The other way round: what a stated time comes to. */
+export interface DoseAfter {
+  /** The time in seconds. */
+  time_s: number;
+  /** Dose in lux seconds. */
+  dose_lx_s: number;
+  /** How far it lies above the exposure at which fog begins to show, in stops. */
+  above_fog_stops: number;
+  /** Illuminance on the film that begins to show after that time, in lux. */
+  fogging_lux: number;
+  /** A sentence. */
+  sentence: string;
+}
+
+/** Where light comes out in a photo. */
+export interface LeakPicture {
+  /** Marks over the picture, in its pixels. */
+  drawing: Drawing;
+  /** How many spots there are. */
+  spots: number;
+  /** `Two spots: light comes out here.`. */
+  words: string;
+  /** What has to be known, a sentence each. */
+  notices: string[];
+}
+
+/** What a photo's file says of itself. A place is never among it. */
+export interface PhotoHead {
+  /** Size of the picture as it stands upright; 0 where the file does not say. */
+  width_px: number;
+  /** The same. */
+  height_px: number;
+  /** Which phone and lens, the same for every photo by it; empty where the file does not say. */
+  phone: string;
+  /** `f/1.8, 1/125 s, ISO 64`. */
+  exposure_words: string;
+  /** Why it cannot be measured, a sentence each. */
+  refusals: string[];
+}
+
+/** A rectangle of the upright picture in pixels. */
+export interface PhotoPatch {
+  /** Left column. */
+  x: number;
+  /** Top row. */
+  y: number;
+  /** Columns. */
+  width: number;
+  /** Rows. */
+  height: number;
+}
+
+/** What was added up of a patch so far, strip by strip. */
+export interface PatchSums {
+  /** The patch. */
+  patch: PhotoPatch;
+  /** Light of each block; empty before the first strip. */
+  light: number[];
+  /** Pixels of each block. */
+  counts: number[];
+  /** Clipped pixels. */
+  clipped: number;
+  /** Nearly black pixels. */
+  black: number;
+}
+
+/** A phone's calibration as the page keeps it. */
+export interface PhoneCalibration {
+  /** Which phone and lens, from [`PhotoHead::phone`]. */
+  phone: string;
+  /** When it was made. */
+  at: string;
+  /** What was trusted, in the person's words. */
+  against: string;
+  /** What is added to the EV of its photos, in stops. */
+  offset_stops: number;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+  /** Slope of its tone curve, where known. */
+  tone_slope: number | null;
+  /** How far its own brightness value usually lies above the exposure, in stops. */
+  brightness_difference_stops: number | null;
+  /** Photos that it rests on. */
+  photos: number;
+  /** `+0.32 ± 0.28 stop from three photos`. */
+  words: string;
+  /** What was noticed. */
+  notices: string[];
+}
+
+/** One part of a doubt. */
+export interface DoubtPart {
+  /** What it comes from. */
+  name: string;
+  /** `±0.20 stop`, expanded. */
+  words: string;
+}
+
+/** The light of a patch, or why there is none. */
+export interface PhotoLight {
+  /** Why it cannot be measured, a sentence each; then nothing else counts. */
+  refusals: string[];
+  /** What has to be known. */
+  notices: string[];
+  /** `EV 10.3`. */
+  ev_words: string;
+  /** `±0.9 stop`. */
+  doubt_words: string;
+  /** `161 cd/m²`. */
+  luminance_words: string;
+  /** The parts of the doubt, the largest first. */
+  parts: DoubtPart[];
+  /** The EV at ISO 100 as it goes into a level: `10.32`. */
+  typed: string;
+  /** Standard uncertainty that is new in every photo, in stops. */
+  each_doubt_stops: number;
+  /** Standard uncertainty that every photo by this phone shares, in stops. */
+  shared_doubt_stops: number;
+  /** For calibrating: EV of the exposure alone. */
+  settings_ev100: number;
+  /** For calibrating: how far the patch lies above the mid-tone, in stops. */
+  tone_stops: number;
+  /** For calibrating: the phone's own brightness value against the exposure, in stops. */
+  brightness_difference_stops: number | null;
+}
+
+/** How much brighter a patch is than it was. */
+export interface LiveView {
+  /** `1.0 stop brighter`. */
+  words: string;
+  /** `±0.5`. */
+  doubt_words: string;
+}
+
+/** One photo for calibrating a phone. */
+export interface CalibrationEntry {
+  /** From [`PhotoLight`]. */
+  settings_ev100: number;
+  /** From [`PhotoLight`]. */
+  tone_stops: number;
+  /** From [`PhotoLight`]. */
+  brightness_difference_stops: number | null;
+  /** EV at ISO 100 by the trusted meter, as typed; empty for a photo of the same light with the slider moved. */
+  typed: string;
+}
+
+/** A step of the round. */
+export interface StepView {
+  /** `identity`, the key of an area, `marked-times` or `meter-run`. */
+  key: string;
+  /** Name. */
+  name: string;
+  /** `3 of 8`, `not yet`. */
+  state: string;
+  /** Whether nothing of it is left. */
+  done: boolean;
+  /** What is left of it in seconds. */
+  left_s: number;
+  /** Keys of the points that are looked at meanwhile. */
+  meanwhile: string[];
 }
 
 /** What is known about a recording or a clip before it is measured. */
@@ -1133,142 +1861,6 @@ export interface MeasuredTake {
   summary: string;
 }
 
-/** A step of the round. */
-export interface StepView {
-  /** `identity`, the key of an area, `marked-times` or `meter-run`. */
-  key: string;
-  /** Name. */
-  name: string;
-  /** `3 of 8`, `not yet`. */
-  state: string;
-  /** Whether nothing of it is left. */
-  done: boolean;
-  /** What is left of it in seconds. */
-  left_s: number;
-  /** Keys of the points that are looked at meanwhile. */
-  meanwhile: string[];
-}
-
-/** What a photo's file says of itself. A place is never among it. */
-export interface PhotoHead {
-  /** Size of the picture as it stands upright; 0 where the file does not say. */
-  width_px: number;
-  /** The same. */
-  height_px: number;
-  /** Which phone and lens, the same for every photo by it; empty where the file does not say. */
-  phone: string;
-  /** `f/1.8, 1/125 s, ISO 64`. */
-  exposure_words: string;
-  /** Why it cannot be measured, a sentence each. */
-  refusals: string[];
-}
-
-/** A rectangle of the upright picture in pixels. */
-export interface PhotoPatch {
-  /** Left column. */
-  x: number;
-  /** Top row. */
-  y: number;
-  /** Columns. */
-  width: number;
-  /** Rows. */
-  height: number;
-}
-
-/** What was added up of a patch so far, strip by strip. */
-export interface PatchSums {
-  /** The patch. */
-  patch: PhotoPatch;
-  /** Light of each block; empty before the first strip. */
-  light: number[];
-  /** Pixels of each block. */
-  counts: number[];
-  /** Clipped pixels. */
-  clipped: number;
-  /** Nearly black pixels. */
-  black: number;
-}
-
-/** A phone's calibration as the page keeps it. */
-export interface PhoneCalibration {
-  /** Which phone and lens, from [`PhotoHead::phone`]. */
-  phone: string;
-  /** When it was made. */
-  at: string;
-  /** What was trusted, in the person's words. */
-  against: string;
-  /** What is added to the EV of its photos, in stops. */
-  offset_stops: number;
-  /** Its standard uncertainty in stops. */
-  standard_uncertainty_stops: number;
-  /** Slope of its tone curve, where known. */
-  tone_slope: number | null;
-  /** How far its own brightness value usually lies above the exposure, in stops. */
-  brightness_difference_stops: number | null;
-  /** Photos that it rests on. */
-  photos: number;
-  /** `+0.32 ± 0.28 stop from three photos`. */
-  words: string;
-  /** What was noticed. */
-  notices: string[];
-}
-
-/** One part of a doubt. */
-export interface DoubtPart {
-  /** What it comes from. */
-  name: string;
-  /** `±0.20 stop`, expanded. */
-  words: string;
-}
-
-/** The light of a patch, or why there is none. */
-export interface PhotoLight {
-  /** Why it cannot be measured, a sentence each; then nothing else counts. */
-  refusals: string[];
-  /** What has to be known. */
-  notices: string[];
-  /** `EV 10.3`. */
-  ev_words: string;
-  /** `±0.9 stop`. */
-  doubt_words: string;
-  /** `161 cd/m²`. */
-  luminance_words: string;
-  /** The parts of the doubt, the largest first. */
-  parts: DoubtPart[];
-  /** The EV at ISO 100 as it goes into a level: `10.32`. */
-  typed: string;
-  /** Standard uncertainty that is new in every photo, in stops. */
-  each_doubt_stops: number;
-  /** Standard uncertainty that every photo by this phone shares, in stops. */
-  shared_doubt_stops: number;
-  /** For calibrating: EV of the exposure alone. */
-  settings_ev100: number;
-  /** For calibrating: how far the patch lies above the mid-tone, in stops. */
-  tone_stops: number;
-  /** For calibrating: the phone's own brightness value against the exposure, in stops. */
-  brightness_difference_stops: number | null;
-}
-
-/** How much brighter a patch is than it was. */
-export interface LiveView {
-  /** `1.0 stop brighter`. */
-  words: string;
-  /** `±0.5`. */
-  doubt_words: string;
-}
-
-/** One photo for calibrating a phone. */
-export interface CalibrationEntry {
-  /** From [`PhotoLight`]. */
-  settings_ev100: number;
-  /** From [`PhotoLight`]. */
-  tone_stops: number;
-  /** From [`PhotoLight`]. */
-  brightness_difference_stops: number | null;
-  /** EV at ISO 100 by the trusted meter, as typed; empty for a photo of the same light with the slider moved. */
-  typed: string;
-}
-
 /** Sun and sky at a place and time. */
 export interface SunView {
   /** `51.2°, south-west`. */
@@ -1351,482 +1943,4 @@ export interface LampStep {
   each_doubt_stops: number;
   /** One tile, row by row: 255 where a device pixel is white, 0 where it is black. */
   tile: number[];
-}
-
-/** The aperture check. */
-export interface Aperture {
-  /** Key of the tolerance, see `inspection::aperture::TOLERANCES`, or `own`; empty for the usual one. */
-  tolerance: string;
-  /** For `own`: its half-width as typed. */
-  own_tolerance: string;
-  /** The same in stops. */
-  own_tolerance_stops: number | null;
-  /** Number of blades as typed, where the person counted them. */
-  blades: string;
-  /** The same as a number. */
-  blade_count: number | null;
-  /** The photos, in the order they are shown. */
-  openings: OpeningShot[];
-}
-
-/** One photo of an opening; lengths are pixels of the picture as it was measured, averaged down. */
-export interface OpeningShot {
-  /** Name of the picture's file. */
-  source: string;
-  /** When it was taken in milliseconds since 1970, or the file's own time; only its order counts. */
-  taken_ms: number;
-  /** The marked f-number it counts for, or empty. */
-  f_number: string;
-  /** From which side the ring came: `open`, `closed`, or empty. */
-  side: string;
-  /** `true` where the person left it out. */
-  dropped: boolean;
-  /** Width of the measured picture. */
-  width_px: number;
-  /** Height of the measured picture. */
-  height_px: number;
-  /** Area of the opening; `null` where none was found. */
-  area_px: number | null;
-  /** Length of its edge. */
-  perimeter_px: number;
-  /** How far the edge may be shifted, one standard uncertainty. */
-  edge_doubt_px: number;
-  /** Relative standard uncertainty of the area from all else. */
-  noise: number;
-  /** Middle of the opening, from the left and from the top. */
-  centre_px: number[];
-  /** Distance of the edge from the middle along rays, from the right on and clockwise as seen. */
-  outline_px: number[];
-  /** What has to be known about it. */
-  notices: TimingNotice[];
-  /** Id of the kept picture, or empty. */
-  photo: string;
-}
-
-/** The aperture, judged. */
-export interface ApertureResult {
-  /** One word for all of it: `within`, `outside` or `cannot_tell`. */
-  call: string;
-  /** The call as said. */
-  call_words: string;
-  /** `5 of 6 stopped-down marks within`. */
-  headline: string;
-  /** One sentence on how the error runs over the marks. */
-  pattern: string;
-  /** The tolerance in words with where it comes from. */
-  tolerance_words: string;
-  /** Mark by mark, from the widest. */
-  stops: StopResult[];
-  /** Marked f-numbers of the lens without a photo, as said. */
-  missing: string[];
-  /** Neighbours that give the same opening, a sentence each. */
-  same: string[];
-  /** Number of blades, where it is known. */
-  blade_count: number | null;
-  /** Blades that sit off. */
-  odd_blades: OddBladeResult[];
-  /** Standard deviation of one setting in stops, where marks were taken more than once. */
-  repeatability_stops: number | null;
-  /** How much wider the openings are from the open side in stops, where both sides were taken. */
-  hysteresis_stops: number | null;
-  /** How the iris repeats and whether the side matters, a sentence each. */
-  settling: string[];
-  /** What would settle what is open, or empty. */
-  settle: string;
-  /** What a person should know before trusting it. */
-  notices: string[];
-}
-
-/** One marked f-number. */
-export interface StopResult {
-  /** The mark: `5.6`. */
-  f_number: string;
-  /** As shown: `f/5.6`. */
-  label: string;
-  /** `true` for the widest mark, which shows a fixed ring. */
-  widest: boolean;
-  /** How many photos count. */
-  shots: number;
-  /** Aperture error in stops, + is too wide; `null` where there is no opening. */
-  error_stops: Estimate | null;
-  /** Half-width of the tolerance in stops. */
-  tolerance_stops: number;
-  /** Probability that the true error is within the tolerance. */
-  conformity: number;
-  /** `within`, `outside` or `cannot_tell`. */
-  call: string;
-  /** The call as said. */
-  call_words: string;
-  /** Root mean square of the outline's harmonics 2 to 4, as a share of its radius; `null` where there is no opening. */
-  roundness: number | null;
-  /** `0.3 under`. */
-  error_words: string;
-  /** `±0.03`. */
-  doubt_words: string;
-  /** `one photo`. */
-  how_words: string;
-  /** What has to be known about it, a sentence each. */
-  notices: string[];
-}
-
-/** A blade that sits off. */
-export interface OddBladeResult {
-  /** Where its middle lies in the picture, from the right on and clockwise, in degrees. */
-  angle_deg: number;
-  /** How far, as a share of the blades' distance: + hangs back, − sticks in. */
-  deviation: number;
-  /** A sentence. */
-  words: string;
-}
-
-/** What was measured of the lens's glass. */
-export interface LensMeasurements {
-  /** Each measurement of scattered light, in the order they were made. */
-  glare: GlareMeasured[];
-}
-
-/** One measurement of scattered light. */
-export interface GlareMeasured {
-  /** When it was made. */
-  at: string;
-  /** What it is of: `before cleaning`, `after cleaning`, or the person's own words. */
-  label: string;
-  /** Light of the black hole over that of the field, without what phone and box scatter. */
-  glare_index: number;
-  /** Its standard uncertainty. */
-  standard_uncertainty: number;
-  /** `two-exposure` or `single`. */
-  method: string;
-  /** What has to be known about it. */
-  notices: TimingNotice[];
-}
-
-/** The measurements, compared. */
-export interface LensComparison {
-  /** The last against the first, a sentence. */
-  sentence: string;
-  /** `2.1 % ± 0.4 %` for each measurement. */
-  figures: string[];
-  /** What a person should know before trusting it. */
-  notices: string[];
-}
-
-/** What a picture's file says before its pixels are looked at. */
-export interface PictureAbout {
-  /** Width as seen, 0 where the file does not say. */
-  width_px: number;
-  /** Height as seen, 0 where the file does not say. */
-  height_px: number;
-  /** When it was taken by the phone's own clock, in milliseconds; `null` where the file does not say. */
-  taken_ms: number | null;
-  /** Exposure value at ISO 100; `null` where the file does not say. */
-  ev100: number | null;
-  /** `1/60 s, f/1.8, ISO 100`, or empty. */
-  exposure_words: string;
-  /** How often it is averaged down before an opening is measured. */
-  factor: number;
-  /** Why it cannot be measured, or empty. */
-  refusal: string;
-}
-
-/** An opening found in one photo. */
-export interface FoundOpening {
-  /** As it is kept; without an area where none was found. */
-  opening: OpeningShot;
-  /** Its outline over the picture. */
-  outline: Drawing | null;
-  /** What the set-up is like. */
-  checks: SetupView[];
-}
-
-/** One thing of the set-up. */
-export interface SetupView {
-  /** Whether it is as it must be. */
-  good: boolean;
-  /** A sentence. */
-  text: string;
-}
-
-/** The aperture as its pages show it. */
-export interface ApertureView {
-  /** The judged aperture's error over the marks, or `null`. */
-  plot: Drawing | null;
-  /** One bar about zero for each judged mark. */
-  bars: Drawing[];
-  /** The outline of each photo's opening, in the order of the photos; `null` where there is none. */
-  outlines: (Drawing | null)[];
-  /** What has to be known of each photo, in the order of the photos. */
-  notices: string[][];
-  /** The tolerances to choose from. */
-  tolerances: Choice[];
-  /** What the figure of scattered light means. */
-  glare_meaning: string;
-}
-
-/** A round hole found in one photo, in pixels of the picture. */
-export interface Hole {
-  /** From the left. */
-  x: number;
-  /** From the top. */
-  y: number;
-  /** Its radius. */
-  radius: number;
-  /** Left edge of the part of the picture that is needed to measure it. */
-  left: number;
-  /** Its upper edge. */
-  top: number;
-  /** Its width. */
-  width: number;
-  /** Its height. */
-  height: number;
-  /** The circle over the picture. */
-  outline: Drawing | null;
-}
-
-/** Light of a hole and its field in one photo. */
-export interface GlareSample {
-  /** Mean light of the hole. */
-  hole: number;
-  /** Mean light of the field. */
-  field: number;
-  /** How far the field's sectors lie apart, as a share of their mean. */
-  field_spread: number;
-  /** Light near the hole's rim over that of its middle. */
-  slope: number;
-  /** Share of burnt-out pixels of the field. */
-  field_clipped: number;
-  /** Share of crushed pixels of the hole. */
-  hole_crushed: number;
-  /** Exposure value at ISO 100 of the photo, where its file says it. */
-  ev100: number | null;
-  /** Name of the picture, for sentences. */
-  name: string;
-}
-
-/** The photos of one measurement of scattered light. */
-export interface GlarePhotos {
-  /** What it is of. */
-  label: string;
-  /** Through the lens, the field at mid-grey. */
-  with_normal: GlareSample | null;
-  /** Through the lens, exposed longer. */
-  with_long: GlareSample | null;
-  /** Without the lens, the field at mid-grey. */
-  without_normal: GlareSample | null;
-  /** Without the lens, exposed longer. */
-  without_long: GlareSample | null;
-}
-
-/** The careful look at the seals, and the lamp inside. */
-export interface LightTight {
-  /** Side of the hinge seen from behind: `right`, `left`, `top`, `bottom`, or empty for the usual side. */
-  hinge: string;
-  /** What was found, one entry for each place that was looked at. */
-  places: PlaceLook[];
-  /** The conditions that the look last gave to points of the catalogue. */
-  derived: Derived[];
-}
-
-/** What was found at one place of the open back. */
-export interface PlaceLook {
-  /** Key of the place in `inspection::drawing::back`. */
-  place: string;
-  /** `springy`, `flat`, `sticky`, `crumbling`, `gone`, `not_fitted`, or empty. */
-  feel: string;
-  /** What is left on the edge: `none`, `dust`, `smear`, `strings`, or empty. */
-  residue: string;
-  /** With a lamp behind it: `dark`, `light` (light comes out here), or empty. */
-  lamp: string;
-  /** Length of the seal as typed. */
-  length: string;
-  /** The same in millimetres. */
-  length_mm: number | null;
-  /** Thickness of the seal as typed. */
-  thickness: string;
-  /** The same in millimetres. */
-  thickness_mm: number | null;
-}
-
-/** A condition that follows from the look. */
-export interface Derived {
-  /** Key of the point. */
-  point: string;
-  /** Key of the condition. */
-  condition: string;
-}
-
-/** What the look comes to. */
-export interface LightTightResult {
-  /** Place by place: only those that were looked at. */
-  places: PlaceResult[];
-  /** What to fit, a line each. */
-  replace: string[];
-  /** Where the round says otherwise than the look, and what to know, a sentence each. */
-  notices: string[];
-}
-
-/** What the look at one place comes to. */
-export interface PlaceResult {
-  /** Key of the place. */
-  place: string;
-  /** Key of its condition. */
-  condition: string;
-  /** The risk in a sentence. */
-  risk: string;
-}
-
-/** The seals: the drawing, its places, what follows. */
-export interface LightTightView {
-  /** The open back with what was found. */
-  drawing: Drawing;
-  /** Side of the hinge. */
-  hinge: string;
-  /** Sides that the hinge can be on; empty where there is none. */
-  hinges: Choice[];
-  /** Feels to choose from. */
-  feels: Choice[];
-  /** Residues to choose from. */
-  residues: Choice[];
-  /** What the lamp can show. */
-  lamps: Choice[];
-  /** The places in order. */
-  places: PlaceView[];
-  /** `3 of 8 seals felt`. */
-  progress: string;
-  /** What the lamp showed, in short: `not yet`. */
-  lamp_words: string;
-  /** What to fit, a line each. */
-  replace: string[];
-  /** The caution before anything is washed off, or empty. */
-  caution: string;
-  /** Where round and look differ, a sentence each. */
-  notices: string[];
-}
-
-/** A place of the open back. */
-export interface PlaceView {
-  /** Key. */
-  key: string;
-  /** Its number on the drawing. */
-  number: string;
-  /** Name in a few words. */
-  name: string;
-  /** Key of the catalogue's point. */
-  point: string;
-  /** Key of that point's area. */
-  area: string;
-  /** Whether there is something to be pressed. */
-  pressed: boolean;
-  /** Whether light can be looked for here. */
-  shows_light: boolean;
-  /** Key of the feel, or empty. */
-  feel: string;
-  /** Key of the residue, or empty. */
-  residue: string;
-  /** Key of what the lamp showed, or empty. */
-  lamp: string;
-  /** `worn`, `light comes out here`. */
-  condition_words: string;
-  /** The risk in a sentence, or empty. */
-  risk: string;
-  /** What to fit, or empty. */
-  replace: string;
-  /** Left on the drawing. */
-  x: number;
-  /** Top on the drawing. */
-  y: number;
-  /** Right on the drawing. */
-  x2: number;
-  /** Bottom on the drawing. */
-  y2: number;
-}
-
-/** A leak's light, as typed. */
-export interface DoseAsked {
-  /** Illuminance on the film in lux. */
-  illuminance: string;
-  /** Its standard uncertainty in stops; empty for the usual one. */
-  doubt: string;
-  /** Key of the light in which that was found, see `lights`; empty where it is not known. */
-  found_in: string;
-  /** Film speed as marked. */
-  film_speed: string;
-  /** How long the camera lies, in minutes; may be empty. */
-  minutes: string;
-}
-
-/** How long film may lie before fog shows. */
-export interface Dose {
-  /** Exposure at which fog begins to show, in lux seconds. */
-  fog_exposure_lx_s: number;
-  /** Illuminance on the film in lux. */
-  illuminance_lux: number;
-  /** Its standard uncertainty in stops. */
-  standard_uncertainty_stops: number;
-  /** Film speed, ISO arithmetic. */
-  film_speed: number;
-  /** Time until fog shows, in seconds. */
-  time_s: number;
-  /** Lower end of its 95 % interval in seconds: the time to keep to. */
-  time_low_s: number;
-  /** Upper end in seconds. */
-  time_high_s: number;
-  /** `30 min`. */
-  time_words: string;
-  /** `keep below 5 min; above 3 h it shows`. */
-  doubt_words: string;
-  /** The same leak in other lights; empty where the light in which it was found is not known. */
-  lights: DoseInLight[];
-  /** What a stated time comes to, or `null`. */
-  after: DoseAfter | null;
-  /** What has to be known, a sentence each. */
-  notices: string[];
-}
-
-/** The same leak in another light. */
-export interface DoseInLight {
-  /** Key of the light. */
-  key: string;
-  /** `in the sun`. */
-  words: string;
-  /** Illuminance outside in lux. */
-  outside_lux: number;
-  /** Illuminance on the film in lux. */
-  on_film_lux: number;
-  /** Time until fog shows, in seconds. */
-  time_s: number;
-  /** Lower end of its 95 % interval in seconds. */
-  time_low_s: number;
-  /** Upper end in seconds. */
-  time_high_s: number;
-  /** `30 min`. */
-  time_words: string;
-  /** The time to keep to: `5 min`. */
-  low_words: string;
-}
-
-/** The other way round: what a stated time comes to. */
-export interface DoseAfter {
-  /** The time in seconds. */
-  time_s: number;
-  /** Dose in lux seconds. */
-  dose_lx_s: number;
-  /** How far it lies above the exposure at which fog begins to show, in stops. */
-  above_fog_stops: number;
-  /** Illuminance on the film that begins to show after that time, in lux. */
-  fogging_lux: number;
-  /** A sentence. */
-  sentence: string;
-}
-
-/** Where light comes out in a photo. */
-export interface LeakPicture {
-  /** Marks over the picture, in its pixels. */
-  drawing: Drawing;
-  /** How many spots there are. */
-  spots: number;
-  /** `Two spots: light comes out here.`. */
-  words: string;
-  /** What has to be known, a sentence each. */
-  notices: string[];
 }

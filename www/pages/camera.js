@@ -54,6 +54,8 @@ function dials(hand) {
       ? marks({ legend: "F-numbers on this ring", id: "another-f-number", all: numbers?.more ?? lists.f_number_series[0]?.more ?? [], on: lens.f_numbers, words: (mark) => `f/${mark}`, order: (a, b) => a - b,
           set: (on) => hand.change(["lens", "f_numbers"], on), wrong: hand.wrongAt(["lens", "f_numbers"]) })
       : ""}
+    <label class="tick"><input type="checkbox" .checked=${camera.automatic_aperture} @change=${() => hand.change(["camera", "automatic_aperture"], !camera.automatic_aperture)} />
+      <span>The camera sets the f-number itself</span></label>
     ${["film_speed_lowest", "film_speed_highest"].map((name, i) => {
       const path = ["camera", name];
       const value = i === 0 ? camera.film_speed_lowest : camera.film_speed_highest;

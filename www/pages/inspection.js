@@ -10,7 +10,7 @@ import * as bin from "../store/bin.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { call } from "../view/call.js";
 import { field } from "../view/field.js";
-import { at, key, to } from "../view/links.js";
+import { at, evidence, key, to } from "../view/links.js";
 import { caution, happened, refusal } from "../view/notice.js";
 import { reasons, unchecked } from "../view/reasons.js";
 import { show } from "../view/shell.js";
@@ -45,6 +45,7 @@ function areas(hand) {
       <li class="leads split"><a href=${to("glare")}>Light scattered by the lens</a><span>${result?.lens_measurements?.figures.at(-1) ?? "not yet"}</span></li>
       ${camera.meter_shows === "none" ? nothing : html`<li class="leads split"><a href=${to("meter")}>Meter against a reference</a><span>${result?.meter?.headline ?? "not yet"}</span></li>
       <li class="leads split"><a href=${to("consistency")}>Dials against one another</a><span>${meter.consistency.length > 0 ? `${meter.consistency.length} settings` : "not yet"}</span></li>`}
+      <li class="leads split"><a href=${to("film")}>What film gets</a><span>${result?.film_error.some((row) => row.cells.length > 0) ? "told" : "not yet"}</span></li>
     </ul>`;
 }
 
@@ -56,6 +57,7 @@ function costs(hand, result) {
     type: (typed) => hand.change(["costs", name], typed) });
   return html`<h2 id="costs" tabindex="-1">Costs and notes</h2>
     <div class="triple">${one("Value when sound", "value")}${one("Cost of mending", "mending")}${one("Currency", "currency")}</div>
+    ${result.costs_sentence ? html`<p aria-live="polite"><b>${result.costs_sentence}</b></p>` : nothing}
     ${result.for_parts_offered || costs.for_parts
       ? html`<label class="tick"><input type="checkbox" .checked=${costs.for_parts} @change=${() => hand.change(["costs", "for_parts"], !costs.for_parts)} />
           <span>For parts: mending costs more than it is worth, and that is my decision.</span></label>`
@@ -98,6 +100,8 @@ function draw(hand) {
       <section class="card" aria-live="polite">
         <p class="big">${call(result.outcome, result.outcome_words)}</p>
         <p>${result.outcome_sentence}</p>
+        ${result.settle ? html`<p class="settle">${result.settle}</p>` : nothing}
+        ${result.next ? html`<p>The quickest that could change it: <a href=${evidence(result.next)}>${result.next.text}</a>.</p>` : nothing}
         <p class="small">${hand.view.kind_words} · ${hand.view.progress}</p>
       </section>
       ${open ? unchecked(result.unchecked) : nothing}

@@ -52,9 +52,12 @@ fn said(judged: &Judged) -> String {
     text.push_str(&table::list("Limits", texts(&worked.limits)));
     text.push_str(&table::list("Remedies", texts(&worked.remedies)));
     text.push_str(&table::list("Seen, and changes nothing", texts(&worked.remarks)));
-    if !worked.film_error.is_empty() {
-        text.push_str("\nWhat film gets, metered\n");
-        text.push_str(&film(worked));
+    for (usage, head) in [("hand_set", "set by hand"), ("metered", "as the camera's meter says")] {
+        text.push_str(&film(worked, usage, head));
+    }
+    text.push_str(&table::list("What has to be known about it", worked.film_notices.iter().map(String::as_str)));
+    if !worked.settle.is_empty() {
+        text.push_str(&table::list("What would settle it", std::iter::once(worked.settle.as_str())));
     }
     let matters: Vec<&str> =
         worked.unchecked.iter().filter(|entry| entry.matters).map(|entry| entry.text.as_str()).collect();
@@ -70,17 +73,18 @@ fn said(judged: &Judged) -> String {
     text
 }
 
-fn film(worked: &Worked) -> String {
+/// What film gets in one usage: a row for each time, and what each film says to them.
+fn film(worked: &Worked, usage: &str, head: &str) -> String {
     let rows: Vec<Vec<String>> = worked
         .film_error
         .iter()
-        .map(|error| {
-            vec![
-                inspection::words::ev(error.reference_ev100),
-                error.words.clone(),
-                metrology::to_decimals(error.standard_uncertainty_stops, 2),
-            ]
-        })
+        .filter(|row| row.usage == usage)
+        .map(|row| vec![row.label.clone(), row.words.clone(), row.doubt_words.clone()])
         .collect();
-    table::columns(&["light", "film gets", "standard uncertainty"], &rows, true)
+    if rows.is_empty() {
+        return String::new();
+    }
+    let sentences = worked.film_sentences.iter().filter(|one| one.usage == usage).map(|one| one.text.as_str());
+    let table = table::columns(&["time", "film gets", "doubt"], &rows, true);
+    format!("\nWhat film gets, {head}\n{table}{}", table::list("", sentences).trim_start())
 }

@@ -235,6 +235,8 @@ pub struct Camera {
     pub times: Vec<TimeMark>,
     /// Whether it sets the time itself, without marks.
     pub stepless: bool,
+    /// Whether it sets the f-number itself.
+    pub automatic_aperture: bool,
     /// Marked f-numbers, wide to narrow.
     pub f_numbers: Vec<FNumberMark>,
     /// Lens as engraved, or empty.
@@ -263,6 +265,7 @@ impl Camera {
             serial: String::new(),
             times: Vec::new(),
             stepless: false,
+            automatic_aperture: false,
             f_numbers: Vec::new(),
             lens: String::new(),
             lens_serial: String::new(),

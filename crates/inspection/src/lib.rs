@@ -1,8 +1,8 @@
 //! What a person does with a camera on the bench, and what they are told.
 //!
 //! Data goes one way: who the camera is ([`camera`]) and what there is to look at ([`catalogue`]); what was found
-//! ([`finding`]) and measured ([`meter`], [`consistency`], [`shutter`], [`aperture`], [`glare`]) against a [`reference`], such as [`daylight`]; what that comes
-//! to ([`outcome`], [`remedy`]), how far the [`round`] is; how it is handed on ([`sheet`], [`drawing`], [`words`]). [`examine`] runs the whole of it.
+//! ([`finding`]) and measured ([`meter`], [`consistency`], [`shutter`], [`aperture`], [`glare`]) against a [`reference`], such as [`daylight`]; what film gets of it
+//! ([`film_error`]); what that comes to ([`outcome`], [`remedy`]), how far the [`round`] is; how it is handed on ([`sheet`], [`drawing`], [`words`]). [`examine`] runs the whole of it.
 //!
 //! Not here: JSON and files (`record`), anything of a page (`www`). No I/O, no clock, no chance.
 
@@ -13,6 +13,7 @@ pub mod consistency;
 pub mod daylight;
 pub mod drawing;
 mod error;
+pub mod film_error;
 pub mod finding;
 pub mod glare;
 pub mod light_tight;

@@ -7,6 +7,7 @@ use crate::camera::Camera;
 use crate::catalogue::{self, Point};
 use crate::consistency::{self, Consistency, Equivalent};
 use crate::error::Error;
+use crate::film_error::{self, FilmGets, Measured};
 use crate::finding::{Condition, Finding};
 use crate::glare;
 use crate::light_tight;
@@ -22,8 +23,27 @@ pub struct Costs {
     pub value: Option<f64>,
     /// Cost of mending.
     pub mending: Option<f64>,
+    /// The currency, free text.
+    pub currency: String,
     /// The person's own decision that it is for parts.
     pub for_parts: bool,
+}
+
+impl Costs {
+    /// The sum of what was entered, a sentence; empty where one of the two figures is missing. No price is ever guessed.
+    pub fn sentence(&self) -> String {
+        let (Some(value), Some(mending)) = (self.value, self.mending) else { return String::new() };
+        let said = |amount: f64| {
+            let whole = (amount - libm::round(amount)).abs() < 0.005;
+            format!("{} {}", crate::words::plain(amount, if whole { 0 } else { 2 }), self.currency.trim()).trim_end().to_owned()
+        };
+        let left = value - mending;
+        if left < 0.0 {
+            format!("Mending costs {} and it is worth {} when sound: {} too much.", said(mending), said(value), said(-left))
+        } else {
+            format!("Worth {} when sound, less {} for mending: {} left.", said(value), said(mending), said(left))
+        }
+    }
 }
 
 /// A run with what it was held against, level by level.
@@ -58,6 +78,8 @@ pub struct Inspection {
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
     pub costs: Costs,
+    /// The film in hand.
+    pub film: film_error::InHand,
 }
 
 impl Inspection {
@@ -74,6 +96,7 @@ impl Inspection {
             light_tight: light_tight::Check::default(),
             consistency: Vec::new(),
             costs: Costs::default(),
+            film: film_error::InHand::default(),
         }
     }
 
@@ -109,6 +132,8 @@ pub struct Examined {
     pub glare: Option<glare::Comparison>,
     /// The consistency check.
     pub consistency: Option<Consistency>,
+    /// What film gets of all of it.
+    pub film: FilmGets,
 }
 
 /// Judges everything that was entered.
@@ -126,6 +151,14 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
     let shutter = inspection.shutter.as_ref().map(shutter::judge).transpose()?;
     let aperture = inspection.aperture.as_ref().map(aperture::judge).transpose()?;
     let glare = glare::compare(&inspection.glare)?;
-    let outcome = outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref(), aperture.as_ref());
-    Ok(Examined { outcome, meter, shutter, aperture, glare, consistency })
+    let measured = Measured {
+        shutter: shutter.as_ref(),
+        aperture: aperture.as_ref(),
+        meter: meter.as_ref(),
+        dial: inspection.meter.as_ref().and_then(|held| held.run.film_speed.as_ref()),
+    };
+    let film = film_error::of(&inspection.camera, &measured, inspection.film)?;
+    let outcome =
+        outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref(), aperture.as_ref(), &film);
+    Ok(Examined { outcome, meter, shutter, aperture, glare, consistency, film })
 }

@@ -38,6 +38,20 @@ impl FilmKind {
     /// Every kind.
     pub const ALL: [FilmKind; 3] = [FilmKind::Reversal, FilmKind::ColourNegative, FilmKind::BlackAndWhiteNegative];
 
+    /// The key in a file.
+    pub const fn key(self) -> &'static str {
+        match self {
+            FilmKind::BlackAndWhiteNegative => "black_and_white_negative",
+            FilmKind::ColourNegative => "colour_negative",
+            FilmKind::Reversal => "reversal",
+        }
+    }
+
+    /// The kind with this key.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.key() == key)
+    }
+
     /// The words at the bench.
     pub const fn words(self) -> &'static str {
         match self {
@@ -91,6 +105,7 @@ mod tests {
     fn reversal_forgives_least() {
         for kind in FilmKind::ALL {
             assert!(kind.latitude().over >= FilmKind::Reversal.latitude().over);
+            assert_eq!(FilmKind::from_key(kind.key()), Some(kind));
         }
         assert!(stops_between(0.0, 1.0).is_err() && stops_between(1.0, f64::NAN).is_err());
     }

@@ -4,6 +4,7 @@
 
 use inspection::camera::{Kind, MeterShows, Resolution};
 use inspection::catalogue::BENCH_CAUTIONS;
+use inspection::film_error::InHand;
 use inspection::finding::Condition;
 use inspection::meter::level_error;
 use inspection::outcome::Word;
@@ -208,6 +209,11 @@ pub fn lists() -> Lists {
                 constants: kind.constants(),
                 caution: kind.caution.to_owned(),
             })
+            .collect(),
+        films: inspection::film_error::films(InHand::default())
+            .unwrap_or_default()
+            .iter()
+            .map(|film| choice(film.key, film.words, &format!("{} ({})", film.latitude_words(), film.source)))
             .collect(),
         tolerances: TOLERANCES
             .iter()

@@ -83,6 +83,8 @@ pub struct View {
     pub meter_bars: Vec<Drawing>,
     /// The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`.
     pub references: Vec<Vec<ReferenceView>>,
+    /// What film gets, usage by usage; the figures stand in the result.
+    pub film: Vec<FilmView>,
     /// The shutter.
     pub shutter: ShutterView,
     /// The openings, and the light that the lens scatters.
@@ -93,6 +95,17 @@ pub struct View {
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
     pub consistency_entries: Vec<EquivalentView>,
+}
+
+/// What film gets in one usage.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct FilmView {
+    /// `hand_set` or `metered`.
+    pub usage: String,
+    /// `Set by hand`.
+    pub words: String,
+    /// Film error over the marked times, or `null` where nothing is told.
+    pub plot: Option<Drawing>,
 }
 
 /// An area of the round.
@@ -220,6 +233,8 @@ pub struct Lists {
     pub resolutions: Vec<Choice>,
     /// Last digits that a meter showing an EV can have.
     pub ev_digits: Vec<Choice>,
+    /// Kinds of film, each with what it forgives.
+    pub films: Vec<Choice>,
     /// Kinds of reference.
     pub references: Vec<ReferenceChoice>,
     /// Tolerances.

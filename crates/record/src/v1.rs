@@ -7,6 +7,7 @@
 //! Every key is always written; what was not entered is `null`, an empty text or an empty list. Times are RFC 3339 in UTC.
 
 mod aperture;
+mod film;
 mod lens_measurements;
 mod light_tight;
 mod shutter;
@@ -15,6 +16,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use aperture::{Aperture, ApertureResult, OddBladeResult, OpeningShot, StopResult};
+pub use film::{Film, FilmCell, FilmError, FilmLatitude, FilmSentence, FilmVerdict};
 pub use lens_measurements::{GlareMeasured, LensComparison, LensMeasurements};
 pub use light_tight::{Derived, LightTight, LightTightResult, PlaceLook, PlaceResult};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
@@ -50,6 +52,8 @@ pub struct Inspection {
     pub lens: Lens,
     /// The cells it wants and has.
     pub battery: Battery,
+    /// The film in hand.
+    pub film: Film,
     /// What was looked at; a point without an entry is not checked.
     pub findings: Vec<Finding>,
     /// The meter's readings and the consistency check.
@@ -98,6 +102,8 @@ pub struct Camera {
     pub meter_shows: String,
     /// How finely its scale can be read between marks: `whole`, `half` or `third`, or empty.
     pub meter_between: String,
+    /// `true` where the camera sets the f-number itself.
+    pub automatic_aperture: bool,
 }
 
 /// The lens and the marks of its aperture ring.
@@ -350,8 +356,20 @@ pub struct Worked {
     pub remarks: Vec<Reason>,
     /// What was not looked at, what matters first, then the cheapest.
     pub unchecked: Vec<Unchecked>,
-    /// What film gets in metered use, level by level.
+    /// The quickest thing left that could change the outcome; `null` where nothing left could.
+    pub next: Option<Unchecked>,
+    /// What would settle the outcome and how long it takes, or empty.
+    pub settle: String,
+    /// The sum of value and cost of mending, where both were entered.
+    pub costs_sentence: String,
+    /// The films that `film_error` is held against.
+    pub films: Vec<FilmLatitude>,
+    /// What film gets: set by hand and in metered use, marked time by marked time.
     pub film_error: Vec<FilmError>,
+    /// The same in sentences, film by film.
+    pub film_sentences: Vec<FilmSentence>,
+    /// What has to be known about it.
+    pub film_notices: Vec<String>,
     /// What to do, one for each thing that is off.
     pub remedies: Vec<Reason>,
     /// Cautions for what was found or is about to be done.
@@ -378,7 +396,7 @@ pub struct Worked {
 pub struct Reason {
     /// The sentence.
     pub text: String,
-    /// `point`, `meter`, `shutter`, `aperture`, `consistency` or `costs`.
+    /// `point`, `meter`, `shutter`, `aperture`, `film`, `consistency` or `costs`.
     pub about: String,
     /// Key of the point where `about` is `point`, else empty.
     pub point: String,
@@ -402,22 +420,6 @@ pub struct Unchecked {
     pub matters: bool,
     /// What it takes, in seconds.
     pub seconds: u32,
-}
-
-/// What film gets at one place of the range.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(default)]
-pub struct FilmError {
-    /// `metered`.
-    pub usage: String,
-    /// Light, EV at ISO 100.
-    pub reference_ev100: f64,
-    /// Film error in stops, + is over-exposed.
-    pub error_stops: f64,
-    /// Its standard uncertainty in stops.
-    pub standard_uncertainty_stops: f64,
-    /// `0.4 stop over`.
-    pub words: String,
 }
 
 /// The judged meter run.

@@ -8,6 +8,7 @@ mod fuzz;
 mod icons;
 mod serve;
 mod setup;
+mod shapes;
 mod shell;
 mod site;
 mod source;
@@ -26,7 +27,8 @@ cargo xtask VERB
   tidy                            what can be seen of the house rules
   bench                           speed native and in the browser; impacts against SciPy's; no test
   fuzz [--seconds N]              damage photos for a minute and keep what traps
-  demo                            compute the demo bench anew (demo/bench.json)
+  shapes                          write the page's types from the record's shapes
+  demo                            compute the demo bench anew (demo/bench.json) and the kept files
   help                            this
 ";
 
@@ -63,6 +65,7 @@ fn run(verb: &str, flags: &[String]) -> Result<(), String> {
         "bench" => bench::run(),
         // The part of it that is built with every optimisation.
         "bench-native" => bench::native(),
+        "shapes" => shapes::run(),
         "demo" => demo::run(),
         "help" | "--help" | "-h" => {
             print!("{HELP}");

@@ -1,4 +1,4 @@
-//! Drawings of what was measured: one bar about zero per error, the error over the light, the error over the marked times.
+//! Drawings of what was measured: one bar about zero per error, the error over the light and over the marks, what film gets.
 //! The same on a page, in a list and on paper.
 //!
 //! Film error is drawn, over to the right or up; a pale band is the tolerance, a whisker the doubt. Only positions are
@@ -7,6 +7,7 @@
 mod aperture;
 pub mod back;
 mod day;
+mod film;
 mod meter;
 mod shutter;
 
@@ -16,6 +17,7 @@ use crate::words;
 
 pub use aperture::{aperture_plot, opening_outline};
 pub use day::day_plot;
+pub use film::film_plot;
 pub use meter::meter_plot;
 pub use shutter::shutter_plot;
 
@@ -55,6 +57,8 @@ pub enum Role {
     Doubt,
     /// An error that is only indicated, and not judged.
     Indicated,
+    /// What is safe for a film.
+    Safe,
     /// Lettering.
     Label,
     /// The outline of a body or door.
@@ -96,6 +100,7 @@ impl Role {
             Role::Fit => "fit",
             Role::Doubt => "doubt",
             Role::Indicated => "indicated",
+            Role::Safe => "safe",
             Role::Label => "label",
             Role::Body => "body",
             Role::Caption => "caption",

@@ -12,13 +12,14 @@
 //! [`crate::shutter`]), what points cost ([`crate::catalogue`]).
 
 mod aperture;
+mod film;
+mod next;
 mod weigh;
-
-use metrology::Estimate;
 
 use crate::aperture::Judgement as Aperture;
 use crate::catalogue::Area;
 use crate::consistency::Consistency;
+use crate::film_error::FilmGets;
 use crate::meter::Judgement;
 use crate::shutter;
 use crate::whole::Inspection;
@@ -80,6 +81,8 @@ pub enum Evidence {
     Shutter,
     /// The openings at the marked f-numbers.
     Aperture,
+    /// What film gets, of shutter, aperture and meter together.
+    Film,
     /// The consistency check.
     Consistency,
     /// The costs that were entered.
@@ -108,15 +111,6 @@ pub struct Unchecked {
     pub seconds: u32,
 }
 
-/// What film gets in metered use at one light.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FilmError {
-    /// The light [EV at ISO 100].
-    pub reference_ev100: f64,
-    /// Film error [stops], + is over-exposed.
-    pub error: Estimate,
-}
-
 /// The outcome with everything that led to it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outcome {
@@ -132,8 +126,10 @@ pub struct Outcome {
     pub remarks: Vec<Reason>,
     /// What was not looked at: what matters first, then the cheapest.
     pub unchecked: Vec<Unchecked>,
-    /// What film gets in metered use.
-    pub film_error: Vec<FilmError>,
+    /// The quickest thing left that could change the word; `None` where nothing left could.
+    pub next: Option<Unchecked>,
+    /// What would settle the word and how long it takes, or empty.
+    pub settle: String,
     /// What to do.
     pub remedies: Vec<Reason>,
     /// Cautions for what was found.
@@ -198,9 +194,11 @@ pub fn of(
     shutter: Option<&shutter::Judgement>,
     consistency: Option<&Consistency>,
     aperture: Option<&Aperture>,
+    film: &FilmGets,
 ) -> Outcome {
     let mut weighed = weigh::all(inspection, meter, shutter, consistency);
     aperture::weigh(aperture, &mut weighed);
+    film::weigh(film, &mut weighed);
     let costs = &inspection.costs;
     let for_parts_offered = matches!((costs.value, costs.mending), (Some(value), Some(mending)) if mending > value);
     // The decision stands only while the figures that it was offered for do.
@@ -235,20 +233,7 @@ pub fn of(
                 .cloned(),
         );
     }
-    let film_error = meter
-        .map(|judgement| {
-            judgement
-                .levels
-                .iter()
-                .filter_map(|level| {
-                    let fitted = level.fitted;
-                    Estimate::new(-fitted.value(), fitted.standard_uncertainty(), fitted.degrees_of_freedom())
-                        .ok()
-                        .map(|error| FilmError { reference_ev100: level.reference.value(), error })
-                })
-                .collect()
-        })
-        .unwrap_or_default();
+    let (next, settle) = (next::quickest(word, &weighed), next::settle(word, &weighed));
     Outcome {
         word,
         sentence,
@@ -256,7 +241,8 @@ pub fn of(
         limits: weighed.limits,
         remarks: weighed.remarks,
         unchecked: weighed.unchecked,
-        film_error,
+        next,
+        settle,
         remedies: weighed.remedies,
         cautions: weighed.cautions,
         for_parts_offered,

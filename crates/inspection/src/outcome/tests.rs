@@ -5,9 +5,10 @@ use crate::camera::{Camera, Kind, MeterShows};
 use crate::catalogue::Point;
 use crate::catalogue::{Costs, points_of};
 use crate::finding::{Condition, Finding};
-use crate::meter::{self, Level, Reading, Run};
+use crate::meter::{Level, Reading, Run};
 use crate::shutter::{Check, Chosen, CountsFor, Signal, Take, TakenShot};
-use crate::whole::examine;
+use crate::whole::{ReferencedRun, examine};
+use metrology::Estimate;
 use photometry::{Ev, FilmSpeedMark, Stops, TimeMark};
 
 fn stops(value: f64) -> Stops {
@@ -116,8 +117,8 @@ fn with_meter(mut inspection: Inspection, run: &Run) -> Outcome {
     inspection.findings = points_of(&inspection.camera)
         .map(|point| Finding { point, condition: Condition::Sound, note: String::new() })
         .collect();
-    let shutter = inspection.shutter.as_ref().map(|check| crate::shutter::judge(check).expect("a judgement"));
-    of(&inspection, Some(&meter::judge(run).expect("a judgement")), shutter.as_ref(), None, None)
+    inspection.meter = Some(ReferencedRun { references: Vec::new(), run: run.clone() });
+    outcome(&inspection)
 }
 
 #[test]
@@ -127,10 +128,15 @@ fn for_parts_is_only_ever_the_persons_own_decision() {
     inspection.costs.mending = Some(90.0);
     let offered = outcome(&inspection);
     assert!(offered.for_parts_offered && offered.word == Word::Ready);
+    assert_eq!(inspection.costs.sentence(), "Mending costs 90 and it is worth 40 when sound: 50 too much.");
     inspection.costs.for_parts = true;
     assert_eq!(outcome(&inspection).word, Word::ForParts);
     inspection.costs.mending = Some(10.0);
     assert_eq!(outcome(&inspection).word, Word::Ready, "not where the costs do not exceed the value");
+    inspection.costs.currency = "EUR".to_owned();
+    assert_eq!(inspection.costs.sentence(), "Worth 40 EUR when sound, less 10 EUR for mending: 30 EUR left.");
+    inspection.costs.value = None;
+    assert_eq!(inspection.costs.sentence(), "");
 }
 
 #[test]
@@ -221,5 +227,32 @@ fn everything_checked_and_within_is_ready() {
 
     let metered = with_meter(sound(), &run(&[0.0, 0.1, -0.1, 0.0, 0.05], 0.05, 0.05));
     assert_eq!(metered.word, Word::Ready, "{metered:?}");
-    assert!(metered.film_error.iter().all(|error| error.error.value().abs() < 0.2));
+    assert!(metered.next.is_none() && metered.settle.is_empty());
+}
+
+#[test]
+fn the_quickest_check_that_could_change_it_is_named_and_what_would_settle_it() {
+    let mut inspection = sound();
+    set(&mut inspection, Costs::Film, false, Condition::NotChecked);
+    inspection.shutter = None;
+    let open = outcome(&inspection);
+    let next = open.next.expect("something is left");
+    assert!(next.matters && open.unchecked.iter().filter(|other| other.matters).all(|other| other.seconds >= next.seconds));
+    assert!(open.settle.contains("would settle it") && open.settle.contains("marked times, measured"), "{}", open.settle);
+    // What must be mended already is not changed by looking on.
+    set(&mut inspection, Costs::Sharpness, false, Condition::Failed);
+    let bad = outcome(&inspection);
+    assert_eq!((bad.word, bad.next, bad.settle.as_str()), (Word::WantsService, None, ""));
+}
+
+#[test]
+fn errors_that_are_within_one_by_one_may_add_up_to_more_than_reversal_film_forgives() {
+    let mut inspection = sound();
+    inspection.camera.meter_shows = Some(MeterShows::Setting);
+    // Each is within its own tolerance; together film gets about 0.75 stop over.
+    inspection.shutter = Some(times(&[("1/60", 0.25), ("1/125", 0.25), ("1/250", 0.25)]));
+    let judged = with_meter(inspection, &run(&[-0.36, -0.36, -0.36, -0.36, -0.36], 0.02, 0.02));
+    assert_eq!(judged.word, Word::ReadyWithLimits, "{judged:?}");
+    assert_eq!((judged.limits.len(), judged.limits[0].evidence), (1, Evidence::Film));
+    assert!(judged.limits[0].text.contains("Reversal: give 1/3 stop less"), "{}", judged.limits[0].text);
 }

@@ -36,7 +36,7 @@ impl<'a> Dials<'a> {
     }
 }
 
-fn unknown(what: &str, key: &str, allowed: &[&str]) -> Error {
+pub(super) fn unknown(what: &str, key: &str, allowed: &[&str]) -> Error {
     let shown: String = key.chars().take(40).collect();
     Error::new(format!("the {what} must be one of {}, and \"{shown}\" was given", allowed.join(", ")))
 }
@@ -285,6 +285,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
     super::shutter::settle(&mut record.shutter)?;
     super::aperture::settle(&mut record.aperture)?;
     super::light_tight::settle(record)?;
+    super::film::settle(&mut record.film)?;
     let (times, f_numbers) = (record.camera.times.clone(), record.lens.f_numbers.clone());
     let dials = Dials {
         times: times.iter().map(String::as_str).collect(),
@@ -377,6 +378,7 @@ fn camera(record: &v1::Inspection) -> Result<Camera, Error> {
         serial: entry.serial.clone(),
         times,
         stepless: entry.time_series == "stepless",
+        automatic_aperture: entry.automatic_aperture,
         f_numbers,
         lens: record.lens.name.clone(),
         lens_serial: record.lens.serial.clone(),
@@ -463,12 +465,14 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let costs = Costs {
         value: amount(&record.costs.value, "value")?,
         mending: amount(&record.costs.mending, "cost of mending")?,
+        currency: record.costs.currency.clone(),
         for_parts: record.costs.for_parts,
     };
     let shutter = super::shutter::check(record, &camera.times)?;
     let (aperture, aperture_picture) = super::aperture::check(record, &camera.f_numbers)?;
     let glare = super::aperture::glare(record)?;
     let light_tight = super::light_tight::check(&record.light_tight)?;
+    let film = super::film::in_hand(&record.film)?;
     Ok(Inspection {
         camera,
         findings,
@@ -480,5 +484,6 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         consistency,
         costs,
         light_tight,
+        film,
     })
 }

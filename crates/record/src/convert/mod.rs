@@ -4,6 +4,7 @@
 //! judgement, which is the domain's.
 
 mod aperture;
+mod film;
 mod inputs;
 mod light_tight;
 mod number;

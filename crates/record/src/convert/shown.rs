@@ -193,6 +193,7 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
             .map(|references| references.iter().map(reference).collect())
             .collect(),
         light_tight: super::light_tight::view(domain),
+        film: super::film::view(&examined.film),
         shutter: super::shutter::view(record, &domain.camera.times, examined.shutter.as_ref()),
         aperture: super::aperture::view(examined.aperture.as_ref(), record),
         consistency_bars: bars(&effects, 0.0),

@@ -4,7 +4,7 @@
 
 use inspection::consistency::Consistency;
 use inspection::meter::Judgement;
-use inspection::outcome::{Evidence, FilmError, Outcome, Reason, Unchecked};
+use inspection::outcome::{Evidence, Outcome, Reason, Unchecked};
 use inspection::remedy::DialAdvice;
 use inspection::words;
 use inspection::{Examined, Inspection};
@@ -27,6 +27,7 @@ fn pointing(evidence: Evidence) -> (String, String, String) {
         Evidence::Meter => ("meter", "", "meter"),
         Evidence::Shutter => ("shutter", "", "shutter"),
         Evidence::Aperture => ("aperture", "", "lens"),
+        Evidence::Film => ("film", "", ""),
         Evidence::Consistency => ("consistency", "", "meter"),
         Evidence::Costs => ("costs", "", ""),
     };
@@ -48,16 +49,6 @@ fn unchecked(entry: &Unchecked) -> v1::Unchecked {
     v1::Unchecked { text: entry.text.clone(), about, point, area, matters: entry.matters, seconds: entry.seconds }
 }
 
-fn film_error(entry: &FilmError) -> v1::FilmError {
-    v1::FilmError {
-        usage: "metered".to_owned(),
-        reference_ev100: entry.reference_ev100,
-        error_stops: entry.error.value(),
-        standard_uncertainty_stops: entry.error.standard_uncertainty(),
-        words: words::film_error(entry.error.value()),
-    }
-}
-
 /// How much of the catalogue was looked at.
 pub(super) fn progress(domain: &Inspection) -> String {
     let (done, all) = domain.progress();
@@ -72,7 +63,8 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         limits,
         remarks,
         unchecked: open,
-        film_error: film,
+        next,
+        settle,
         remedies,
         cautions,
         for_parts_offered,
@@ -87,7 +79,13 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         limits: reasons(limits),
         remarks: reasons(remarks),
         unchecked: open.iter().map(unchecked).collect(),
-        film_error: film.iter().map(film_error).collect(),
+        next: next.as_ref().map(unchecked),
+        settle: settle.clone(),
+        costs_sentence: domain.costs.sentence(),
+        films: super::film::films(&examined.film),
+        film_error: super::film::rows(&examined.film),
+        film_sentences: super::film::sentences(&examined.film),
+        film_notices: examined.film.notices.clone(),
         remedies: reasons(remedies),
         cautions: reasons(cautions),
         for_parts_offered: *for_parts_offered,

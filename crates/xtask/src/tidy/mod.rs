@@ -11,6 +11,7 @@ mod text;
 use std::collections::BTreeMap;
 use std::fs;
 
+use crate::shapes;
 use crate::shell::{command, root};
 
 /// The files of the checkout, by their path from its top.
@@ -56,7 +57,11 @@ impl Tree {
 
 /// Looks at the whole checkout.
 pub fn run() -> Result<(), String> {
-    let faults = Tree::read()?.faults();
+    let tree = Tree::read()?;
+    let mut faults = tree.faults();
+    if tree.texts.get(shapes::PLACE) != Some(&shapes::text()?) {
+        faults.push(format!("{}: it is not what the record's shapes come to: run 'cargo xtask shapes'", shapes::PLACE));
+    }
     match faults.len() {
         0 => Ok(()),
         1 => Err(faults.concat()),
