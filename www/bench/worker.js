@@ -6,22 +6,26 @@
 
 /** @typedef {Exclude<keyof typeof import("./lampblack.js"), "default">} Question */
 
-/** What can be asked, and nothing else: a name that is not here reaches no function. @type {{ load: () => Promise<any>, questions: Question[] }[]} */
+/** What can be asked, and nothing else: a name that is not here reaches no function. @type {{ glue: () => Promise<any>, module: URL, questions: Question[] }[]} */
 const MODULES = [
   {
-    load: () => import("./lampblack-bench.js"),
+    glue: () => import("./lampblack-bench.js"),
+    module: new URL("./lampblack-bench_bg.wasm", import.meta.url),
     questions: ["version", "lists", "places", "new_inspection", "accept", "view", "preview_level", "dose"],
   },
   {
-    load: () => import("./lampblack-paper.js"),
+    glue: () => import("./lampblack-paper.js"),
+    module: new URL("./lampblack-paper_bg.wasm", import.meta.url),
     questions: ["sheet", "read_file", "same", "write_file", "write_bench", "file_name"],
   },
   {
-    load: () => import("./lampblack-signals.js"),
+    glue: () => import("./lampblack-signals.js"),
+    module: new URL("./lampblack-signals_bg.wasm", import.meta.url),
     questions: ["measure_recording", "measure_wav", "listen", "movie_box", "read_movie", "frame_strips", "measure_frames"],
   },
   {
-    load: () => import("./lampblack-pictures.js"),
+    glue: () => import("./lampblack-pictures.js"),
+    module: new URL("./lampblack-pictures_bg.wasm", import.meta.url),
     questions: [
       "photo_head", "photo_strip", "photo_light", "patch_difference", "calibrate_phone", "calibration_history",
       "cities", "sun_view", "lamp_view",
@@ -43,8 +47,8 @@ const memories = [];
 function ready(module) {
   let bridge = fetched.get(module);
   if (!bridge) {
-    bridge = module.load().then(async (glue) => {
-      memories.push((await glue.default()).memory);
+    bridge = module.glue().then(async (glue) => {
+      memories.push((await glue.default({ module_or_path: module.module })).memory);
       return glue;
     });
     fetched.set(module, bridge);

@@ -35,11 +35,18 @@ impl Costs {
         let (Some(value), Some(mending)) = (self.value, self.mending) else { return String::new() };
         let said = |amount: f64| {
             let whole = (amount - libm::round(amount)).abs() < 0.005;
-            format!("{} {}", crate::words::plain(amount, if whole { 0 } else { 2 }), self.currency.trim()).trim_end().to_owned()
+            format!("{} {}", crate::words::plain(amount, if whole { 0 } else { 2 }), self.currency.trim())
+                .trim_end()
+                .to_owned()
         };
         let left = value - mending;
         if left < 0.0 {
-            format!("Mending costs {} and it is worth {} when sound: {} too much.", said(mending), said(value), said(-left))
+            format!(
+                "Mending costs {} and it is worth {} when sound: {} too much.",
+                said(mending),
+                said(value),
+                said(-left)
+            )
         } else {
             format!("Worth {} when sound, less {} for mending: {} left.", said(value), said(mending), said(left))
         }

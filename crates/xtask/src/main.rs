@@ -6,11 +6,13 @@ mod bench;
 mod demo;
 mod fuzz;
 mod icons;
+mod packed;
 mod serve;
 mod setup;
 mod shapes;
 mod shell;
 mod site;
+mod size;
 mod source;
 mod test;
 mod tidy;
@@ -21,9 +23,11 @@ const HELP: &str = "\
 cargo xtask VERB
 
   serve [--port N] [--no-build]   set up, build, and serve the page on this machine
+        [--lan]                   or over TLS to a phone in the same net
   test                            set up and run every test; ends in 'N passed, N failed'
   setup [--no-browser]            WASM target, npm packages, a Chromium for the browser tests
   site                            build the page to target/site
+  size                            what a phone fetches, file by file and page by page, and the most it may be
   tidy                            what can be seen of the house rules
   bench                           speed native and in the browser; impacts against SciPy's; no test
   fuzz [--seconds N]              damage photos for a minute and keep what traps
@@ -61,6 +65,7 @@ fn run(verb: &str, flags: &[String]) -> Result<(), String> {
         "test" => test::run(),
         "setup" => setup::run(!no_browser),
         "site" => setup::build().and_then(|()| site::run()),
+        "size" => size::run(),
         "tidy" => tidy::run(),
         "bench" => bench::run(),
         // The part of it that is built with every optimisation.

@@ -106,7 +106,11 @@ mod tests {
     fn fields_become_fields_with_their_words() {
         let source = "/// A shot.\n#[derive(Clone)]\npub struct Shot {\n    /// When,\n    /// in seconds.\n    pub at_s: Option<f64>,\n    /// Rows.\n    pub rows: Vec<Option<v1::Row>>,\n}\n";
         let text = interfaces(source).expect("types");
-        assert!(text.contains("/** A shot. */\nexport interface Shot {\n  /** When, in seconds. */\n  at_s: number | null;\n"));
+        assert!(
+            text.contains(
+                "/** A shot. */\nexport interface Shot {\n  /** When, in seconds. */\n  at_s: number | null;\n"
+            )
+        );
         assert!(text.contains("  rows: (Row | null)[];\n}\n"), "{text}");
         assert!(typed("HashMap<String, f64>").is_err());
     }

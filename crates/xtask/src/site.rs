@@ -10,9 +10,9 @@ use std::path::{Path, PathBuf};
 use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
-use crate::icons;
 use crate::shell::{call, cargo, command, root, step, target};
 use crate::source::{imports, resolve};
+use crate::{icons, packed};
 
 /// Folders of `www` that ship, besides the HTML pages.
 pub const ROOMS: [&str; 9] = ["pages", "view", "bench", "store", "capture", "plot", "offline", "style", "icons"];
@@ -52,6 +52,7 @@ pub fn run() -> Result<(), String> {
         complete(&files)?;
         Ok(files)
     })?;
+    step("site: compressing", || packed::run(files.keys().cloned()))?;
     print!("{}", sizes(&files));
     println!("   in {}", folder().display());
     Ok(())

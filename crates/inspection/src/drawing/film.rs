@@ -58,7 +58,11 @@ pub fn film_plot(gets: &FilmGets, usage: Usage) -> Option<Drawing> {
         marks.push(label((left - 6.0, at + 4.0), short(film.key).to_owned(), "end"));
         marks.extend(rows.iter().enumerate().flat_map(|(i, row)| sign(row.verdicts.get(f), (x(i), at))));
     }
-    marks.push(label((right, height - 8.0), "dot: safe · ring: with a compensation · dash: not, or not told".to_owned(), "end"));
+    marks.push(label(
+        (right, height - 8.0),
+        "dot: safe · ring: with a compensation · dash: not, or not told".to_owned(),
+        "end",
+    ));
     Some(Drawing {
         width,
         height,

@@ -25,10 +25,11 @@ pub(super) struct Metered<'a> {
 
 impl Metered<'_> {
     fn range(&self) -> (f64, f64) {
-        self.meter.levels.iter().map(|level| level.reference.value()).fold(
-            (f64::INFINITY, f64::NEG_INFINITY),
-            |(low, high), light| (low.min(light), high.max(light)),
-        )
+        self.meter
+            .levels
+            .iter()
+            .map(|level| level.reference.value())
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), light| (low.min(light), high.max(light)))
     }
 
     /// The fitted meter error in this light, between the places at which it was worked out; the nearest place at the ends. Doubt
@@ -73,8 +74,7 @@ impl Metered<'_> {
         with: &[Estimate],
         meter: Estimate,
     ) -> Result<Cell, Error> {
-        let opening =
-            f_number.and_then(|mark| self.measured.aperture.and_then(|judged| judged.error_at(mark.text())));
+        let opening = f_number.and_then(|mark| self.measured.aperture.and_then(|judged| judged.error_at(mark.text())));
         let parts: Vec<(f64, Estimate)> = with
             .iter()
             .copied()
@@ -96,7 +96,10 @@ impl Metered<'_> {
         let marks = f_numbers(self.camera, self.measured.aperture);
         let (true, Some(dial)) = (!marks.is_empty() && !self.camera.automatic_aperture, self.measured.dial) else {
             let levels = self.meter.levels.iter();
-            return levels.map(|level| self.cell(None, level.reference, &[shutter], level.fitted)).collect::<Result<_, _>>().map(Ok);
+            return levels
+                .map(|level| self.cell(None, level.reference, &[shutter], level.fitted))
+                .collect::<Result<_, _>>()
+                .map(Ok);
         };
         let (low, high) = self.range();
         let mut cells = Vec::new();

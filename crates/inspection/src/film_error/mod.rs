@@ -217,7 +217,9 @@ fn f_numbers<'a>(camera: &'a Camera, aperture: Option<&'a aperture::Judgement>) 
 fn shutter_error(row: &shutter::TimeRow) -> Result<Estimate, String> {
     match row.error {
         Some(error) if row.state >= State::Probable => Ok(error),
-        _ => Err(format!("{} was only indicated: measure it by light or video, or anchor its sound.", row.mark.label())),
+        _ => {
+            Err(format!("{} was only indicated: measure it by light or video, or anchor its sound.", row.mark.label()))
+        }
     }
 }
 

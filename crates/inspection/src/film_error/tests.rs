@@ -115,9 +115,8 @@ fn each_film_forgives_what_it_forgives() {
     ]);
     let measured = Measured { shutter: Some(&shutter), ..Measured::default() };
     let gets = of(&camera(), &measured, InHand::default()).expect("film errors");
-    let said = |mark: &str| -> Vec<String> {
-        only(&gets, Usage::HandSet, mark).verdicts.iter().map(Verdict::words).collect()
-    };
+    let said =
+        |mark: &str| -> Vec<String> { only(&gets, Usage::HandSet, mark).verdicts.iter().map(Verdict::words).collect() };
     // Reversal ±1/2, colour negative −1/+3, black and white −1/+2.
     assert_eq!(said("1/30"), ["safe", "safe", "safe"]);
     assert_eq!(said("1/125"), ["give 1/3 stop less", "safe", "safe"]);
@@ -132,8 +131,7 @@ fn each_film_forgives_what_it_forgives() {
 
 #[test]
 fn what_is_only_indicated_is_not_reckoned_with() {
-    let shutter =
-        shutter(&[("1/60", 0.0, 0.01, State::Probable), ("1/500", 0.0, 0.01, State::Indicative)]);
+    let shutter = shutter(&[("1/60", 0.0, 0.01, State::Probable), ("1/500", 0.0, 0.01, State::Indicative)]);
     let measured = Measured { shutter: Some(&shutter), ..Measured::default() };
     let gets = of(&camera(), &measured, InHand::default()).expect("film errors");
     assert_eq!(only(&gets, Usage::HandSet, "1/60").cells.len(), 1);
@@ -143,15 +141,13 @@ fn what_is_only_indicated_is_not_reckoned_with() {
 
 #[test]
 fn in_metered_use_a_time_goes_with_the_light_that_the_meter_asks_for_it_in() {
-    let shutter =
-        shutter(&[("1/125", 0.0, 0.02, State::Measured), ("1", 0.0, 0.02, State::Measured)]);
+    let shutter = shutter(&[("1/125", 0.0, 0.02, State::Measured), ("1", 0.0, 0.02, State::Measured)]);
     let meter = meter(0.0, 0.1, 0.0, &[10.0, 11.0, 12.0, 13.0, 14.0]);
     let dial = FilmSpeedMark::parse("100", &[]).expect("a speed");
     let mut camera = camera();
     camera.f_numbers =
         ["2.8", "4", "5.6", "8"].iter().map(|text| FNumberMark::parse(text, &[]).expect("a mark")).collect();
-    let measured =
-        Measured { shutter: Some(&shutter), meter: Some(&meter), dial: Some(&dial), ..Measured::default() };
+    let measured = Measured { shutter: Some(&shutter), meter: Some(&meter), dial: Some(&dial), ..Measured::default() };
     let gets = of(&camera, &measured, InHand::default()).expect("film errors");
     let fast = only(&gets, Usage::Metered, "1/125");
     let lights: Vec<f64> = fast.cells.iter().filter_map(|cell| Some(cell.light?.value().round())).collect();

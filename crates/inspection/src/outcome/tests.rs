@@ -237,8 +237,14 @@ fn the_quickest_check_that_could_change_it_is_named_and_what_would_settle_it() {
     inspection.shutter = None;
     let open = outcome(&inspection);
     let next = open.next.expect("something is left");
-    assert!(next.matters && open.unchecked.iter().filter(|other| other.matters).all(|other| other.seconds >= next.seconds));
-    assert!(open.settle.contains("would settle it") && open.settle.contains("marked times, measured"), "{}", open.settle);
+    assert!(
+        next.matters && open.unchecked.iter().filter(|other| other.matters).all(|other| other.seconds >= next.seconds)
+    );
+    assert!(
+        open.settle.contains("would settle it") && open.settle.contains("marked times, measured"),
+        "{}",
+        open.settle
+    );
     // What must be mended already is not changed by looking on.
     set(&mut inspection, Costs::Sharpness, false, Condition::Failed);
     let bad = outcome(&inspection);

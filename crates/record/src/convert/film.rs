@@ -25,9 +25,9 @@ pub(super) fn settle(film: &mut v1::Film) -> Result<(), Error> {
 pub(super) fn in_hand(film: &v1::Film) -> Result<InHand, Error> {
     let kind = match film.kind.as_str() {
         "" => None,
-        key => {
-            Some(FilmKind::from_key(key).ok_or_else(|| unknown("kind of film", key, &FilmKind::ALL.map(FilmKind::key)))?)
-        }
+        key => Some(
+            FilmKind::from_key(key).ok_or_else(|| unknown("kind of film", key, &FilmKind::ALL.map(FilmKind::key)))?,
+        ),
     };
     let own = match (optional(&film.under, "latitude under")?, optional(&film.over, "latitude over")?) {
         (Some(under), Some(over)) => Some((under, over)),
@@ -41,11 +41,8 @@ pub(super) fn in_hand(film: &v1::Film) -> Result<InHand, Error> {
 
 fn cell(cell: &Cell) -> v1::FilmCell {
     let mark = cell.f_number.as_ref();
-    let label: Vec<String> = mark
-        .map(|mark| mark.label())
-        .into_iter()
-        .chain(cell.light.map(|light| words::ev(light.value())))
-        .collect();
+    let label: Vec<String> =
+        mark.map(|mark| mark.label()).into_iter().chain(cell.light.map(|light| words::ev(light.value()))).collect();
     v1::FilmCell {
         f_number: mark.map_or_else(String::new, |mark| mark.text().to_owned()),
         opening_measured: cell.opening_measured,
