@@ -43,7 +43,8 @@ function draw(lists) {
         <li class="leads"><a href=${at("bin")}>Bin: removed cameras</a></li>
       </ul>
       <h2>The program</h2>
-      <p>${keptWords()} The browser's menu puts it on the home screen.</p>
+      <p>The browser's menu puts Lampblack on the home screen.</p>
+      <p class="steady">${keptWords()}</p>
       <p><a class="tap" href=${at("reset")}>Reset the program, keep my cameras</a></p>
       <h2>What ± means</h2>
       <p>Each ± is an expanded uncertainty at 95 %. <b>Within</b> and <b>outside</b> are said only where that is at least 95 % likely; else the word is <b>cannot tell</b>, with what would settle it.</p>

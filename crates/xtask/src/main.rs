@@ -6,6 +6,7 @@ mod bench;
 mod demo;
 mod fuzz;
 mod icons;
+mod lighthouse;
 mod packed;
 mod serve;
 mod setup;
@@ -30,6 +31,7 @@ cargo xtask VERB
   size                            what a phone fetches, file by file and page by page, and the most it may be
   tidy                            what can be seen of the house rules
   bench                           speed native and in the browser; impacts against SciPy's; no test
+  lighthouse [PAGE.html …]        how quickly pages show on a simulated slow phone, median of three; no test
   fuzz [--seconds N]              damage photos for a minute and keep what traps
   shapes                          write the page's types from the record's shapes
   demo                            compute the demo bench anew (demo/bench.json) and the kept files
@@ -53,6 +55,9 @@ fn main() -> ExitCode {
 fn run(verb: &str, flags: &[String]) -> Result<(), String> {
     if verb == "serve" {
         return serve::run(flags);
+    }
+    if verb == "lighthouse" {
+        return lighthouse::run(flags);
     }
     if verb == "fuzz" {
         return fuzz::run(flags);

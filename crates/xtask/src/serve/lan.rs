@@ -45,6 +45,13 @@ pub fn secure(addresses: &[IpAddr]) -> Result<ServerConfig, String> {
         .map_err(|error| said(&error))
 }
 
+/// Certificate and key as text, for another program's server on this machine.
+pub fn texts() -> Result<(String, String), String> {
+    let made = rcgen::generate_simple_self_signed(["localhost".to_owned()])
+        .map_err(|error| format!("no certificate could be made: {error}"))?;
+    Ok((made.cert.pem(), made.signing_key.serialize_pem()))
+}
+
 /// A connection, spoken over TLS.
 pub fn over(
     stream: TcpStream,

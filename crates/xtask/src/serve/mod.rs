@@ -4,7 +4,7 @@
 //! with `target/site`.
 
 mod http;
-mod lan;
+pub mod lan;
 
 use std::net::{IpAddr, Ipv4Addr, TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
