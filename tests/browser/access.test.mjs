@@ -8,7 +8,7 @@ import axe from "@axe-core/playwright";
 import { address, onPhone } from "./support.mjs";
 
 const PAGES = [
-  "index", "new", "camera", "inspection", "steps", "round", "meter", "reference", "level", "photo", "live", "sun", "lamp", "phones", "consistency", "shutter", "listen", "take", "clip", "sheet", "file", "bin", "more", "reset", "seals", "tight", "openings", "glare", "film",
+  "index", "new", "camera", "inspection", "steps", "round", "meter", "reference", "level", "photo", "live", "sun", "lamp", "phones", "consistency", "shutter", "listen", "take", "clip", "sheet", "file", "bin", "more", "reset", "seals", "tight", "openings", "glare", "film", "words", "compare",
 ];
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const AxeBuilder = /** @type {any} */ (axe).default ?? axe;
@@ -19,7 +19,7 @@ for (const colorScheme of /** @type {const} */ (["light", "dark"])) {
     async ({ page }) => {
       await page.goto(address("index.html"));
       await page.getByRole("button", { name: "Load the demo bench" }).click();
-      await page.locator(".camera").nth(3).waitFor();
+      await page.locator(".camera").nth(4).waitFor();
       const link = await page.locator(".camera a", { hasText: "Corvane" }).first().getAttribute("href");
       const query = new URL(link ?? "", address()).search;
       const faults = [];

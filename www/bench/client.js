@@ -2,7 +2,7 @@
  * The bench as the page asks it: one method per question, each a promise; the time of day is added here.
  * Not here: what is measured in a take (`measuring.js`) or in a photo (`lighting.js`); anything that is worked out (the module behind the worker), anything that is kept (`store`).
  *
- * @import { Accepted, Dose, DoseAsked, LeakPicture, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
+ * @import { Accepted, ComparisonView, Dose, DoseAsked, LeakPicture, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
  */
 
 import { Lighting } from "./lighting.js";
@@ -78,6 +78,23 @@ export class Bench extends Lighting {
    */
   sheet(inspection) {
     return this.messenger.ask("sheet", [inspection, now()]);
+  }
+
+  /**
+   * @param {Inspection} inspection
+   * @returns {Promise<Accepted>} A new inspection of the same camera, not yet kept.
+   */
+  inspectAgain(inspection) {
+    return this.messenger.ask("inspect_again", [inspection, now(), Date.now()]);
+  }
+
+  /**
+   * @param {Inspection} one
+   * @param {Inspection} other
+   * @returns {Promise<ComparisonView>} The earlier one before the later one, whichever comes first.
+   */
+  compare(one, other) {
+    return this.messenger.ask("compare", [one, other]);
   }
 
   /**

@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, CalibrationEntry, CityChoice, Dose, DoseAsked, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, CalibrationEntry, CityChoice, ComparisonView, Dose, DoseAsked, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -24,6 +24,10 @@ export function view(inspection: Inspection): Accepted;
 export function preview_level(inspection: Inspection, run_index: number, level: Level): LevelPreview;
 /** The sheet of an inspection. */
 export function sheet(inspection: Inspection, now: string): Sheet;
+/** A new inspection of the same camera. */
+export function inspect_again(inspection: Inspection, now: string, now_ms: number): Accepted;
+/** Two inspections side by side. */
+export function compare(one: Inspection, other: Inspection): ComparisonView;
 /** What a file holds. */
 export function read_file(text: string): Taken;
 /** Whether two inspections hold the same. */

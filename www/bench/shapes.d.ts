@@ -43,6 +43,8 @@ export interface Inspection {
   costs: Costs;
   /** Free text. */
   notes: string;
+  /** Texts for the listing that the person changed. */
+  texts: EditedText[];
   /** The pictures; their data only where asked for. */
   photos: Photo[];
   /** Keys that this version does not know, kept as they came. */
@@ -253,6 +255,8 @@ export interface Photo {
   height_px: number;
   /** Size of its file. */
   size_bytes: number;
+  /** `true` where the person wants it on the sheet. */
+  on_sheet: boolean;
   /** The file in base64, where pictures were asked for. */
   data: string | null;
 }
@@ -279,6 +283,8 @@ export interface Estimate {
 export interface Worked {
   /** Program and version that worked it out. */
   program: string;
+  /** First 16 hexadecimal digits of the SHA-256 of what was entered and caught, as printed on the sheet. */
+  fingerprint: string;
   /** Key of the outcome: `ready`, `ready_with_limits`, `wants_service`, `for_parts`, `not_yet_known`. */
   outcome: string;
   /** The outcome in the trade's words: `wants service`. */
@@ -327,13 +333,15 @@ export interface Worked {
   light_tight: LightTightResult | null;
   /** The consistency check. */
   consistency: ConsistencyResult | null;
+  /** The texts for the listing and the service bench. */
+  wording: Wording;
 }
 
 /** A sentence and what it points at. */
 export interface Reason {
   /** The sentence. */
   text: string;
-  /** `point`, `meter`, `shutter`, `aperture`, `film`, `consistency` or `costs`. */
+  /** `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency` or `costs`. */
   about: string;
   /** Key of the point where `about` is `point`, else empty. */
   point: string;
@@ -843,6 +851,8 @@ export interface Shot {
   marked: string;
   /** `true` where the person left it out. */
   dropped: boolean;
+  /** `true` where the person said which mark it belongs to. */
+  confirmed: boolean;
   /** Effective time in the middle of the frame in seconds; `null` where it cannot be told. */
   time_s: number | null;
   /** Its standard uncertainty in seconds. */
@@ -967,6 +977,50 @@ export interface Doubt {
   standard_uncertainty_stops: number;
 }
 
+/** A text that the person changed. */
+export interface EditedText {
+  /** `line`, `paragraph`, `full` or `service`. */
+  key: string;
+  /** As the person wrote it. */
+  text: string;
+  /** The text it was made from: where that differs from the one of today, something was found or measured since. */
+  made_from: string;
+  /** When it was last changed. */
+  at: string;
+}
+
+/** The texts as they were put together. */
+export interface Wording {
+  /** One line for the listing. */
+  line: string;
+  /** One paragraph. */
+  paragraph: string;
+  /** Everything, in paragraphs. */
+  full: string;
+  /** What to mend, for the service bench. */
+  service: string;
+  /** The sentences of the full text, each with its evidence. */
+  said: Said[];
+}
+
+/** A sentence and what it rests on. */
+export interface Said {
+  /** The sentence. */
+  text: string;
+  /** What it rests on; empty for who the camera is. */
+  evidence: Traced[];
+}
+
+/** What a sentence rests on. */
+export interface Traced {
+  /** `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency` or `costs`. */
+  about: string;
+  /** Key of the point where `about` is `point`, else empty. */
+  point: string;
+  /** Key of its area, or empty. */
+  area: string;
+}
+
 /** A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper. */
 export interface Drawing {
   /** Width in drawing units. */
@@ -1021,6 +1075,8 @@ export interface View {
   meter_bars: Drawing[];
   /** The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`. */
   references: ReferenceView[][];
+  /** The texts for the listing and the service bench, as they stand. */
+  texts: TextView[];
   /** What film gets, usage by usage; the figures stand in the result. */
   film: FilmView[];
   /** The shutter. */
@@ -1033,6 +1089,24 @@ export interface View {
   consistency_bars: Drawing[];
   /** `1/125 · f/8 · ISO 100` per entry of the consistency check. */
   consistency_entries: EquivalentView[];
+}
+
+/** A text that is handed on. */
+export interface TextView {
+  /** `line`, `paragraph`, `full` or `service`. */
+  key: string;
+  /** Its name. */
+  name: string;
+  /** What it is for. */
+  purpose: string;
+  /** As it stands: the person's own where there is one. */
+  text: string;
+  /** As it is put together today. */
+  made: string;
+  /** Whether the person changed it. */
+  edited: boolean;
+  /** Whether something was found or measured since. */
+  outdated: boolean;
 }
 
 /** What film gets in one usage. */
@@ -1283,13 +1357,13 @@ export interface Sheet {
 
 /** One block of the sheet; which fields are used depends on `kind`. */
 export interface Block {
-  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`. */
+  /** `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`, `label`. */
   kind: string;
   /** The text of a title, heading, paragraph or small line; the outcome's word. */
   text: string;
   /** `outcome`: its key. `picture`: the id of the kept picture; its text says what it shows, and a drawing may lie over it. */
   key: string;
-  /** `list`: items. `table`: column heads. */
+  /** `list`: items. `table`: column heads. `label`: its small print. */
   items: string[];
   /** `facts`: pairs of name and value. `table`: rows. */
   rows: string[][];
@@ -1401,6 +1475,66 @@ export interface GlarePhotos {
   without_normal: GlareSample | null;
   /** Without the lens, exposed longer. */
   without_long: GlareSample | null;
+}
+
+/** A comparison. */
+export interface ComparisonView {
+  /** The earlier one. */
+  before: ComparedSide;
+  /** The later one. */
+  after: ComparedSide;
+  /** One sentence. */
+  headline: string;
+  /** What was measured. */
+  measured: ChangeView[];
+  /** What was looked at and is another than before. */
+  findings: ChangeView[];
+  /** `12 points were found the same on both days.` */
+  same_words: string;
+  /** What has to be known. */
+  notices: string[];
+}
+
+/** One of the two. */
+export interface ComparedSide {
+  /** Id of the inspection. */
+  id: string;
+  /** The camera's name. */
+  title: string;
+  /** Day of the last change: `2026-03-01`. */
+  day: string;
+  /** Key of the outcome. */
+  outcome: string;
+  /** The outcome in words. */
+  outcome_words: string;
+  /** Fingerprint. */
+  fingerprint: string;
+}
+
+/** One thing before and after. */
+export interface ChangeView {
+  /** `point`, `meter`, `shutter`, `aperture`, `glare`. */
+  about: string;
+  /** Key of the point where `about` is `point`, else empty. */
+  point: string;
+  /** Key of its area, or empty. */
+  area: string;
+  /** `1/1000`. */
+  name: string;
+  /** As it was; empty where it was not known. */
+  before: string;
+  /** As it is; empty where it is not known. */
+  after: string;
+  /** After less before, where both were measured: in stops, or for scattered light as a share. */
+  difference: number | null;
+  /** Its standard uncertainty. */
+  standard_uncertainty: number | null;
+  /** `changed`, `within_doubt`, `new` or `gone`. */
+  verdict: string;
+  /** `no change beyond doubt`. */
+  verdict_words: string;
+  /** All of it in a sentence. */
+  sentence: string;
 }
 
 /** The seals: the drawing, its places, what follows. */
@@ -1839,6 +1973,8 @@ export interface ShotView {
   candidates_words: string;
   /** What has to be known about this shot in particular. */
   notices: string[];
+  /** Whether it would fit another mark nearly as well, and the person has not said which one it was. */
+  mark_unsure: boolean;
 }
 
 /** A marked time of the camera. */

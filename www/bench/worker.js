@@ -11,12 +11,12 @@ const MODULES = [
   {
     glue: () => import("./lampblack-bench.js"),
     module: new URL("./lampblack-bench_bg.wasm", import.meta.url),
-    questions: ["version", "lists", "places", "new_inspection", "accept", "view", "preview_level", "dose"],
+    questions: ["version", "lists", "places", "new_inspection", "accept", "view", "preview_level", "inspect_again", "dose"],
   },
   {
     glue: () => import("./lampblack-paper.js"),
     module: new URL("./lampblack-paper_bg.wasm", import.meta.url),
-    questions: ["sheet", "read_file", "same", "write_file", "write_bench", "file_name"],
+    questions: ["sheet", "compare", "read_file", "same", "write_file", "write_bench", "file_name"],
   },
   {
     glue: () => import("./lampblack-signals.js"),

@@ -57,7 +57,7 @@ export async function addPicture(hand, point, file) {
     const { blob, width, height } = await shrink(file);
     const id = crypto.randomUUID();
     await putPhoto({ id, blob });
-    const photo = { id, taken: now(), media_type: blob.type, width_px: width, height_px: height, size_bytes: blob.size, data: null };
+    const photo = { id, taken: now(), media_type: blob.type, width_px: width, height_px: height, size_bytes: blob.size, on_sheet: false, data: null };
     await hand.apply((draft) => {
       draft.photos.push(photo);
       findingOf(draft, point).photos.push(id);

@@ -11,14 +11,14 @@ import * as bin from "../store/bin.js";
 import { onElsewhere } from "../store/tabs.js";
 import { carryOver } from "../store/edit.js";
 import * as inspections from "../store/inspections.js";
-import { all, newest, search } from "../store/summaries.js";
+import { all, newest } from "../store/summaries.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { guard } from "../vendor/lit-html/directives/guard.js";
 import { call } from "../view/call.js";
-import { field } from "../view/field.js";
 import { asked, at, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { run, show } from "../view/shell.js";
+import { Finding } from "./find.js";
 import { nameOf } from "./name.js";
 import { followProgram, renewal } from "./renewal.js";
 
@@ -30,11 +30,14 @@ const MANY = 8;
 let lines = [];
 /** Whether these are all of them. */
 let complete = false;
-let typed = "";
 let shown = PORTION;
 /** @type {unknown} */
 let wrong = "";
 let loading = false;
+const finding = new Finding(() => {
+  shown = PORTION;
+  draw();
+});
 /** @type {string | null} Key of the camera that was just put into the bin. */
 let binned = asked.get("binned");
 
@@ -90,7 +93,7 @@ const camera = (line) => html`<li class="camera leads">
     <h2><a href=${to("inspection", {}, line.key)}>${nameOf(line)}</a></h2>
     ${line.outcome ? html`<p>${call(line.outcome, line.outcome_words)}</p>
       <ul class="why">${line.reasons.map((text) => html`<li>${text}</li>`)}</ul>` : nothing}
-    <p class="small">${line.updated.slice(0, 10)} · ${line.progress}</p>
+    <p class="small">${line.updated.slice(0, 10)} · ${line.progress}${line.open > 0 ? ` · ${line.open} open that ${line.open === 1 ? "matters" : "matter"}` : ""}</p>
     ${line.beside ? beside(line) : nothing}
   </li>`;
 
@@ -107,27 +110,20 @@ function further() {
   draw();
 }
 
-/** @param {readonly Summary[]} found */
-const searching = (found) => html`<search>${field({ label: "Find a camera", id: "find", value: typed, type: (text) => {
-    [typed, shown] = [text, PORTION];
-    draw();
-  } })}
-  <p class="small" role="status">${typed.trim() ? (found.length === 1 ? "one camera" : `${found.length} cameras`) : `${lines.length} cameras, the newest first`}</p></search>`;
-
 const empty = () => html`<section class="card">
   <p>Take a used film camera through its whole check: seals, lens, shutter, meter, body. At the end there is a word for it, the reasons, and a sheet.</p>
-  <p class="soft">Everything stays on this phone. Begin with a camera of your own, or look at four invented ones.</p>
+  <p class="soft">Everything stays on this phone. Begin with a camera of your own, or look at four invented ones, one of them before and after its service.</p>
   <div class="actions"><button type="button" ?disabled=${loading} @click=${loadDemo}>${loading ? "One moment …" : "Load the demo bench"}</button></div>
 </section>`;
 
 function draw() {
-  const found = search(lines, typed);
+  const found = finding.found(lines);
   show({
     title: "Bench",
     up: [at("more"), "More"],
     main: html`${refusal(wrong)}${renewal(draw)}
       ${happened(binned ? html`<p>The camera is in the bin and stays there for ${bin.DAYS} days.</p><button type="button" @click=${unbin}>Undo</button>` : "")}
-      ${lines.length === 0 ? empty() : html`${complete && lines.length > MANY ? searching(found) : nothing}${list(found)}`}`,
+      ${lines.length === 0 ? empty() : html`${complete && lines.length > MANY ? finding.asking(lines, found) : nothing}${list(found)}`}`,
     foot: html`<a class="button" href=${at("file")}>Files</a><a class="button main" href=${at("new")}>New camera</a>`,
   });
   // What is reached by scrolling comes by itself; the button is for the keyboard.

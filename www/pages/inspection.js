@@ -7,6 +7,7 @@
  */
 
 import * as bin from "../store/bin.js";
+import { others } from "../store/same.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { call } from "../view/call.js";
 import { field } from "../view/field.js";
@@ -14,7 +15,11 @@ import { at, evidence, key, to } from "../view/links.js";
 import { caution, happened, refusal } from "../view/notice.js";
 import { reasons, unchecked } from "../view/reasons.js";
 import { show } from "../view/shell.js";
+import { inspectAgain } from "./again.js";
 import { withCamera } from "./hand.js";
+
+/** @type {import("../store/database.js").Summary[]} Other inspections of this camera. */
+let before = [];
 
 /** @param {Hand} hand */
 async function toTheBin(hand) {
@@ -116,12 +121,20 @@ function draw(hand) {
       <h2>This camera</h2>
       <ul class="rows">
         <li class="leads"><a href=${to("camera")}>Who it is: names, marks, meter, battery</a></li>
+        <li class="leads"><a href=${to("words")}>Words for the listing</a></li>
         <li class="leads"><a href=${to("sheet")}>Sheet, to print</a></li>
+        <li class="leads split"><a href=${to("compare")}>Before and after</a><span>${before.length === 0 ? "no other inspection" : before.length === 1 ? "one other" : `${before.length} others`}</span></li>
         <li class="leads"><a href=${to("file")}>Hand it on as a file</a></li>
       </ul>
-      <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button><button type="button" @click=${() => toTheBin(hand)}>Put it into the bin</button></div>`,
+      <div class="actions"><button type="button" @click=${() => inspectAgain(hand)}>Inspect it again</button><button type="button" @click=${() => hand.undo()}>Undo the last change</button><button type="button" @click=${() => toTheBin(hand)}>Put it into the bin</button></div>`,
     foot: next(hand),
   });
 }
 
-withCamera(draw);
+withCamera(draw, async (hand) => {
+  // What is beside this camera is said when it is known; nothing waits for it.
+  others(key, hand.inspection.camera).then((found) => {
+    before = found;
+    hand.draw();
+  }, () => {});
+});

@@ -126,7 +126,7 @@ async function keep(hand, at) {
     const id = crypto.randomUUID();
     await putPhoto({ id, blob });
     await hand.apply((draft) => {
-      draft.photos.push({ id, taken: new Date().toISOString(), media_type: blob.type, width_px: width, height_px: height, size_bytes: blob.size, data: null });
+      draft.photos.push({ id, taken: new Date().toISOString(), media_type: blob.type, width_px: width, height_px: height, size_bytes: blob.size, on_sheet: false, data: null });
       Object.assign(draft.aperture.openings[at] ?? {}, { photo: id });
     }, "picture");
   } catch (error) {

@@ -39,14 +39,22 @@ const again = (marks) => to("listen", { marks: [...new Set(marks)].filter((mark)
 /** @param {Hand} hand @param {number} at @param {Shot} shot @param {ShotView | undefined} said @param {number} i */
 function card(hand, at, shot, said, i) {
   const path = (/** @type {string} */ name) => ["shutter", "takes", at, "shots", i, name];
-  wanting[i] ??= !shot.marked || shot.dropped;
+  wanting[i] ??= !shot.marked || shot.dropped || (said?.mark_unsure ?? false);
+  // What the person says is certain.
+  const belongs = (/** @type {string} */ mark) => hand.apply((draft) => {
+    const one = draft.shutter.takes[at]?.shots[i];
+    if (one) {
+      [one.marked, one.confirmed] = [mark, true];
+    }
+  }, "mark of a shot");
   return html`<section class="card shot ${shot.dropped ? "out" : ""}" id="shot-${i + 1}" tabindex="-1" aria-labelledby="name-${i}">
     <p class="small" id="name-${i}">Shot ${i + 1} at ${said?.at_words}${shot.dropped ? ", left out" : ""}</p>
     <p class="headline"><b class="big">${said?.time_words}</b>${said?.error_words ? html`<span class=${side(said.error_words)}>${said.full_words}</span>` : nothing}${said && said.state_words !== said.time_words ? html`<span class="soft">${said.state_words}</span>` : nothing}</p>
     ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
     ${notices(said?.notices ?? [])}
     <details ?open=${wanting[i]}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
-      ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: (mark) => hand.change(path("marked"), mark) })}
+      ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: belongs })}
+      ${said?.mark_unsure && shot.marked ? html`<div class="actions"><button type="button" @click=${() => belongs(shot.marked)}>It was ${labelOf(hand, shot.marked)}<span class="unseen">: shot ${i + 1}</span></button></div>` : nothing}
       ${refusal(hand.wrongAt(path("marked")))}
       <div class="actions two">
         <button type="button" @click=${() => hand.change(path("dropped"), !shot.dropped)}>${shot.dropped ? "Take it back in" : "Leave it out"}<span class="unseen">: shot ${i + 1}</span></button>

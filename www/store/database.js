@@ -26,6 +26,7 @@ import { summaryOf } from "./rows.js";
  * @property {string} outcome_words
  * @property {string[]} reasons The first two.
  * @property {string} progress `12 of 47 points looked at`.
+ * @property {number} open How many things that matter were not checked.
  * @property {string} words What it is found by, in lower case.
  * @property {string} updated
  * @property {string | null} removed
@@ -60,7 +61,7 @@ import { summaryOf } from "./rows.js";
  */
 
 const NAME = "lampblack";
-const VERSION = 2;
+const VERSION = 3;
 /** What one change of a camera may touch. @type {("inspections" | "summaries" | "history" | "photos" | "recordings")[]} */
 const CAMERAS = ["inspections", "summaries", "history", "photos", "recordings"];
 
@@ -82,8 +83,11 @@ function open() {
       }
       if (from < 2) {
         db.createObjectStore("recordings", { keyPath: "id" });
-        const summaries = db.createObjectStore("summaries", { keyPath: "key" });
-        summaries.createIndex("updated", "updated");
+        db.createObjectStore("summaries", { keyPath: "key" }).createIndex("updated", "updated");
+      }
+      if (from < 3) {
+        // What a line holds has grown: every line is written anew.
+        const summaries = upgrading.objectStore("summaries");
         for (let at = await upgrading.objectStore("inspections").openCursor(); at; at = await at.continue()) {
           await summaries.put(summaryOf(at.value));
         }

@@ -8,6 +8,8 @@
 
 /** So many reasons stand in the list. */
 const REASONS = 2;
+/** So much of the notes is searched. */
+const NOTES = 600;
 
 /**
  * @param {Row} row
@@ -17,6 +19,7 @@ export function summaryOf({ key, inspection, updated, removed, beside }) {
   const { camera, lens, result } = inspection;
   const { maker, model, serial } = camera;
   const outcome = result?.outcome_words ?? "";
+  const notes = [inspection.notes ?? "", ...(inspection.findings ?? []).map((finding) => finding.note)].filter((note) => note).join(" ").slice(0, NOTES);
   return {
     key,
     camera: { maker, model, serial },
@@ -24,7 +27,8 @@ export function summaryOf({ key, inspection, updated, removed, beside }) {
     outcome_words: outcome,
     reasons: (result?.reasons ?? []).slice(0, REASONS).map((reason) => reason.text),
     progress: result?.progress_words ?? "",
-    words: [maker, model, serial, lens.name, outcome, updated.slice(0, 10)].join(" ").toLowerCase(),
+    open: (result?.unchecked ?? []).filter((one) => one.matters).length,
+    words: [maker, model, serial, lens.name, outcome, updated.slice(0, 10), notes].join(" ").toLowerCase(),
     updated,
     removed,
     beside,

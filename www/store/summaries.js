@@ -62,3 +62,25 @@ export function search(list, text) {
   const words = text.toLowerCase().split(/\s+/).filter((word) => word);
   return words.length === 0 ? list : list.filter((one) => words.every((word) => one.words.includes(word)));
 }
+
+/** The orders in which the list can stand. @type {Record<string, (a: Summary, b: Summary) => number>} */
+const ORDERS = {
+  newest: (a, b) => b.updated.localeCompare(a.updated),
+  oldest: (a, b) => a.updated.localeCompare(b.updated),
+  name: (a, b) => nameFor(a).localeCompare(nameFor(b)),
+  open: (a, b) => b.open - a.open || b.updated.localeCompare(a.updated),
+};
+
+/** @param {Summary} one */
+const nameFor = ({ camera }) => `${camera.maker} ${camera.model} ${camera.serial}`.toLowerCase();
+
+/**
+ * @param {readonly Summary[]} list Newest first, as it is read.
+ * @param {{ outcome: string, order: string }} how Key of the outcome, or nothing for all; key of the order.
+ * @returns {readonly Summary[]}
+ */
+export function arrange(list, { outcome, order }) {
+  const kept = outcome ? list.filter((one) => one.outcome === outcome) : list;
+  const by = ORDERS[order];
+  return by && order !== "newest" ? [...kept].sort(by) : kept;
+}

@@ -52,6 +52,8 @@ export function evidence({ about, point, area }) {
       return to("shutter");
     case "film":
       return to("film");
+    case "glare":
+      return to("glare");
     case "aperture":
       return to("openings");
     default:

@@ -33,6 +33,8 @@ function piece(block, addressOf) {
       return block.drawing ? html`<figure>${drawing(block.drawing)}</figure>` : nothing;
     case "picture":
       return html`<figure class="opening-figure">${overlaid({ address: addressOf(block.key), words: block.text, over: block.drawing })}<figcaption>${block.text}</figcaption></figure>`;
+    case "label":
+      return html`<div class="label">${block.drawing ? html`<figure>${drawing(block.drawing)}</figure>` : nothing}<div><p>${block.text}</p>${block.items.map((item) => html`<p class="small">${item}</p>`)}</div></div>`;
     default:
       return html`<p>${block.text}</p>`;
   }

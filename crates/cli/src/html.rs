@@ -54,6 +54,7 @@ fn block(block: &Block) -> String {
         "facts" => format!("<dl>\n{}</dl>\n", block.rows.iter().map(|row| fact(row)).collect::<String>()),
         "table" => table(block),
         "picture" => picture(block),
+        "label" => label(block),
         "drawing" => block.drawing.as_ref().map_or_else(String::new, drawing::figure),
         _ => element("p", &block.text),
     }
@@ -63,6 +64,13 @@ fn block(block: &Block) -> String {
 fn picture(block: &Block) -> String {
     let drawn = block.drawing.as_ref().map_or_else(String::new, drawing::figure);
     format!("<div class=\"opening\">\n{drawn}{}</div>\n", element("p", &block.text))
+}
+
+/// The strip to cut off: its line, its small print, its code.
+fn label(block: &Block) -> String {
+    let code = block.drawing.as_ref().map_or_else(String::new, drawing::figure);
+    let small: String = block.items.iter().map(|item| format!("<p class=\"small\">{}</p>\n", escaped(item))).collect();
+    format!("<div class=\"label\">\n{code}<div>\n{}{small}</div>\n</div>\n", element("p", &block.text))
 }
 
 fn fact(row: &[String]) -> String {

@@ -7,6 +7,7 @@
 mod blades;
 mod check;
 mod clock;
+mod compare;
 mod daylight;
 mod dose;
 mod drawing;
@@ -23,6 +24,7 @@ mod meter;
 mod photo;
 mod picture;
 mod readings;
+mod rows;
 mod schema;
 mod sheet;
 mod shot_table;
@@ -31,6 +33,7 @@ mod strip;
 mod sun;
 mod table;
 mod usage;
+mod wording;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -64,6 +67,9 @@ fn answer(mut call: lexopt::Parser) -> Answer {
         "fog" => fog::run(&mut call),
         "judge" => judge::run(&mut call),
         "sheet" => sheet::run(&mut call),
+        "wording" => wording::run(&mut call),
+        "compare" => compare::run(&mut call),
+        "table" => rows::run(&mut call),
         "check" => check::run(&mut call),
         "schema" => schema::run(&mut call),
         "help" => Ok(usage::help()),

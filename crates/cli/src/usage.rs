@@ -77,6 +77,14 @@ lampblack judge FILE.json [--id ID]
 lampblack sheet FILE.json [-o SHEET.html] [--id ID] [--at TIME]
     The sheet, one HTML file that needs nothing else. TIME is when it is made,
     as 2026-03-01T09:30:00Z; without it, now.
+lampblack wording FILE.json [--length line|paragraph|full|service] [--id ID]
+    The text for the listing, in full without --length; service is the note
+    for the service bench. What was changed by hand stands as it was changed.
+lampblack compare ONE.json OTHER.json
+    Two inspections of one camera side by side: what changed, by how much, and
+    whether the change is more than the doubt.
+lampblack table FILE... [--as csv|ndjson]
+    One row for each measurement and finding, for any other program.
 lampblack check FILE...
     What is wrong with inspection files and bench backups.
 lampblack schema

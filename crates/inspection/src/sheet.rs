@@ -1,4 +1,4 @@
-//! The sheet: one page about one camera, block by block, for the printer and for the file beside it.
+//! The sheet: one page about one camera, two at most, block by block, for the printer and for the file beside it.
 //!
 //! Holds what stands on it and in which order. Not here: markup and style, which belong to whoever prints it (`www`, `cli`).
 
@@ -8,6 +8,7 @@ use crate::aperture;
 use crate::catalogue::{self, Area};
 use crate::consistency::Consistency;
 use crate::drawing::{self, Drawing};
+use crate::film_error::Usage;
 use crate::finding::Condition;
 use crate::light_tight;
 use crate::meter::Judgement;
@@ -50,6 +51,8 @@ pub enum Block {
     Drawing(Drawing),
     /// A kept picture by its id, what it shows, and what is laid over it.
     Picture(String, String, Option<Drawing>),
+    /// The strip to cut off and fold over the box: its line, its small print, its code.
+    Label(String, String, Option<Drawing>),
 }
 
 /// What is printed at the foot.
@@ -67,6 +70,12 @@ pub struct Imprint {
     pub revision: u32,
     /// The person's notes.
     pub notes: String,
+    /// The line for the label, as it stands.
+    pub line: String,
+    /// The fingerprint of what was entered and caught.
+    pub fingerprint: String,
+    /// Pictures that the person wants on the sheet: id and what it shows.
+    pub pictures: Vec<(String, String)>,
 }
 
 /// Composes the sheet.
@@ -104,6 +113,7 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     if let Some(judgement) = examined.aperture.as_ref().filter(|judgement| !judgement.rows.is_empty()) {
         openings(&mut blocks, judgement, inspection);
     }
+    film(&mut blocks, examined);
     if let Some(glare) = &examined.glare {
         blocks.push(Block::Heading("Light scattered by the lens".to_owned()));
         blocks.push(Block::Paragraph(glare.sentence.clone()));
@@ -133,12 +143,32 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
         blocks.push(Block::Heading("Notes".to_owned()));
         blocks.push(Block::Paragraph(imprint.notes.trim().to_owned()));
     }
+    if !imprint.pictures.is_empty() {
+        blocks.push(Block::Heading("Pictures".to_owned()));
+        blocks.extend(imprint.pictures.iter().map(|(id, shows)| Block::Picture(id.clone(), shows.clone(), None)));
+    }
     blocks.push(Block::Small(format!(
         "Over and under are what film gets. Each ± is an expanded uncertainty at 95 %. Tolerances are common practice unless \
-         another source is named. Looked at {}; sheet made {} with {}. Inspection {}, revision {}.",
-        imprint.looked_at, imprint.made, imprint.program, imprint.id, imprint.revision
+         another source is named. Looked at {}; sheet made {} with {}. Inspection {}, revision {}, fingerprint {}: a file with the \
+         same fingerprint holds what this sheet was made from.",
+        imprint.looked_at, imprint.made, imprint.program, imprint.id, imprint.revision, imprint.fingerprint
     )));
+    blocks.push(label(imprint));
     Sheet { title: format!("{} – inspection sheet", camera.title()), blocks }
+}
+
+/// Longest line on a code: what a phone's camera still reads from a printed square of 25 mm (judged, not measured).
+const CODE_LETTERS: usize = 220;
+
+/// The strip for the box.
+fn label(imprint: &Imprint) -> Block {
+    let short: String = match imprint.line.char_indices().nth(CODE_LETTERS) {
+        Some((end, _)) => format!("{}…", &imprint.line[..end]),
+        None => imprint.line.clone(),
+    };
+    let small = format!("{} · {}", imprint.looked_at, imprint.fingerprint);
+    let code = drawing::code(&format!("{short} {} {}", imprint.looked_at, imprint.fingerprint));
+    Block::Label(imprint.line.clone(), small, code)
 }
 
 fn identity(inspection: &Inspection, imprint: &Imprint) -> Vec<(String, String)> {
@@ -283,6 +313,18 @@ fn openings(blocks: &mut Vec<Block>, judgement: &aperture::Judgement, inspection
     let mut lines = vec![format!("Tolerance {}.", judgement.tolerance.words())];
     lines.extend(judgement.notices.iter().cloned());
     blocks.push(Block::Small(lines.join(" ")));
+}
+
+/// What film gets, in sentences: the figures stand above, measurement by measurement.
+fn film(blocks: &mut Vec<Block>, examined: &Examined) {
+    let gets = &examined.film;
+    for usage in Usage::ALL {
+        let sentences = gets.sentences(usage);
+        if !sentences.is_empty() {
+            blocks.push(Block::Heading(format!("What film gets: {}", words::lower_first(usage.words()))));
+            blocks.push(Block::List(sentences));
+        }
+    }
 }
 
 fn dials(blocks: &mut Vec<Block>, consistency: &Consistency) {

@@ -128,6 +128,15 @@ pub fn sentence_case(text: &str) -> String {
     }
 }
 
+/// The same text with its first letter small.
+pub(crate) fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_lowercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

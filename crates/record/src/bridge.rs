@@ -3,7 +3,7 @@
 //! Not here: how shapes become the domain and back (`convert`), and files (`read`, `write`).
 
 use inspection::camera::{Kind, MeterShows, Resolution};
-use inspection::catalogue::BENCH_CAUTIONS;
+use inspection::catalogue::{self, BENCH_CAUTIONS};
 use inspection::film_error::InHand;
 use inspection::finding::Condition;
 use inspection::meter::level_error;
@@ -96,6 +96,19 @@ pub fn preview_level(record: &Inspection, run_index: usize, level: &Level) -> Re
     })
 }
 
+/// The pictures that the person wants on the sheet, each with what it shows.
+fn on_sheet(record: &Inspection) -> Vec<(String, String)> {
+    let shows = |id: &str| {
+        record
+            .findings
+            .iter()
+            .filter(|finding| finding.photos.iter().any(|photo| photo == id))
+            .find_map(|finding| catalogue::point(&finding.point))
+            .map_or_else(|| "Picture".to_owned(), |point| words::sentence_case(point.name))
+    };
+    record.photos.iter().filter(|photo| photo.on_sheet).map(|photo| (photo.id.clone(), shows(&photo.id))).collect()
+}
+
 /// The sheet, block by block.
 pub fn sheet(record: &Inspection, now: &str) -> Result<Sheet, Error> {
     time::check(now)?;
@@ -111,6 +124,12 @@ pub fn sheet(record: &Inspection, now: &str) -> Result<Sheet, Error> {
         id: record.id.clone(),
         revision: record.revision,
         notes: record.notes.clone(),
+        line: convert::texts(&record)
+            .into_iter()
+            .find(|text| text.key == "line")
+            .map_or_else(String::new, |text| text.text),
+        fingerprint: record.result.as_ref().map_or_else(String::new, |result| result.fingerprint.clone()),
+        pictures: on_sheet(&record),
     };
     Ok(convert::sheet(&inspection::sheet::compose(&domain, &examined, &imprint)))
 }

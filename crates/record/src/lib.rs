@@ -1,7 +1,7 @@
 //! The inspection file and every plain shape that crosses a border: the only crate that knows JSON.
 //!
 //! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `json`, texts and shapes; `read`, `write`, [`schema_text`], [`limits`]
-//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; `aperture`, from pictures to openings; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
+//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; `aperture`, from pictures to openings; `compare`, two inspections side by side; [`table`], flat rows for other programs; `fingerprint`; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
 //! free functions here are what the bridge, the shell and the tests call.
 //!
 //! Not here: any judgement (`inspection`), any clock: the time is handed in as text.
@@ -10,9 +10,11 @@ mod aperture;
 mod bridge;
 mod check;
 mod clip;
+mod compare;
 mod convert;
 mod dose;
 mod error;
+mod fingerprint;
 mod hand;
 mod json;
 mod leak;
@@ -26,6 +28,7 @@ mod scan;
 mod schema;
 pub mod shell;
 mod sky;
+pub mod table;
 mod time;
 mod unknown;
 pub mod v1;
@@ -37,8 +40,10 @@ pub use aperture::{
 pub use bridge::{accept, lists, new_inspection, places, preview_level, sheet, view};
 pub use check::{Checked, check};
 pub use clip::{frame_strips, measure_frames, movie_box, read_movie};
+pub use compare::{compare, inspect_again};
 pub use dose::{dose, dose_by_numbers};
 pub use error::Error;
+pub use fingerprint::fingerprint;
 pub use hand::{handed, taken};
 pub use leak::leak_picture;
 pub use measure::{listen, measure_recording, measure_wav};

@@ -37,6 +37,8 @@ pub const GLARE: usize = 50;
 pub const FINDINGS: usize = 500;
 /// Most pictures.
 pub const PHOTOS: usize = 200;
+/// Most texts that the person changed.
+pub const TEXTS: usize = 16;
 /// Most marks of a dial.
 pub const MARKS: usize = 60;
 /// Most keys kept that this version does not know.
@@ -53,6 +55,8 @@ pub const COLUMNS: usize = 64;
 pub const NAME_BYTES: usize = 400;
 /// Longest note [bytes].
 pub const NOTE_BYTES: usize = 20_000;
+/// Longest text for a listing [bytes]: it may quote every note.
+pub const TEXT_BYTES: usize = 400_000;
 /// Longest value of an unknown key [bytes].
 pub const FOREIGN_BYTES: usize = 64 * 1024;
 
@@ -73,6 +77,7 @@ pub(crate) fn of_list(key: &str) -> usize {
         "glare" => GLARE,
         "findings" => FINDINGS,
         "photos" => PHOTOS,
+        "texts" => TEXTS,
         "times" | "f_numbers" => MARKS,
         "foreign" => FOREIGN,
         _ => ENTRIES,
@@ -122,6 +127,11 @@ pub fn check(inspection: &Inspection) -> Result<(), Error> {
     for finding in &inspection.findings {
         short(&finding.note, NOTE_BYTES, "note of a finding")?;
         most(finding.photos.len(), PHOTOS, "pictures of a finding")?;
+    }
+    most(inspection.texts.len(), TEXTS, "changed texts")?;
+    for text in &inspection.texts {
+        short(&text.text, TEXT_BYTES, "changed text")?;
+        short(&text.made_from, TEXT_BYTES, "text that a changed one was made from")?;
     }
     for foreign in &inspection.foreign {
         short(&foreign.path, NAME_BYTES, "name of an unknown key")?;

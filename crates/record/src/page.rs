@@ -4,6 +4,7 @@
 //! Not here: the file's own shapes ([`crate::v1`]); how the texts come about ([`inspection`]).
 
 mod aperture;
+mod compare;
 mod light_tight;
 mod photo;
 mod round;
@@ -15,6 +16,7 @@ use serde::{Deserialize, Serialize};
 use crate::v1;
 
 pub use aperture::{ApertureView, FoundOpening, GlarePhotos, GlareSample, Hole, PictureAbout, SetupView};
+pub use compare::{ChangeView, ComparedSide, ComparisonView};
 pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LeakPicture, LightTightView, PlaceView};
 pub use photo::{
     CalibrationEntry, DoubtPart, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
@@ -83,6 +85,8 @@ pub struct View {
     pub meter_bars: Vec<Drawing>,
     /// The references of each run in words with their two doubts: `each reading ±0.2, all together ±0.2 stop`.
     pub references: Vec<Vec<ReferenceView>>,
+    /// The texts for the listing and the service bench, as they stand.
+    pub texts: Vec<TextView>,
     /// What film gets, usage by usage; the figures stand in the result.
     pub film: Vec<FilmView>,
     /// The shutter.
@@ -95,6 +99,25 @@ pub struct View {
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
     pub consistency_entries: Vec<EquivalentView>,
+}
+
+/// A text that is handed on.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct TextView {
+    /// `line`, `paragraph`, `full` or `service`.
+    pub key: String,
+    /// Its name.
+    pub name: String,
+    /// What it is for.
+    pub purpose: String,
+    /// As it stands: the person's own where there is one.
+    pub text: String,
+    /// As it is put together today.
+    pub made: String,
+    /// Whether the person changed it.
+    pub edited: bool,
+    /// Whether something was found or measured since.
+    pub outdated: bool,
 }
 
 /// What film gets in one usage.
@@ -362,13 +385,13 @@ pub struct Sheet {
 /// One block of the sheet; which fields are used depends on `kind`.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Block {
-    /// `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`.
+    /// `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`, `label`.
     pub kind: String,
     /// The text of a title, heading, paragraph or small line; the outcome's word.
     pub text: String,
     /// `outcome`: its key. `picture`: the id of the kept picture; its text says what it shows, and a drawing may lie over it.
     pub key: String,
-    /// `list`: items. `table`: column heads.
+    /// `list`: items. `table`: column heads. `label`: its small print.
     pub items: Vec<String>,
     /// `facts`: pairs of name and value. `table`: rows.
     pub rows: Vec<Vec<String>>,

@@ -96,6 +96,17 @@ pub struct Judged {
     pub worked: Worked,
 }
 
+/// The texts of one inspection, and whose they are.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Texts {
+    /// Id of the inspection.
+    pub id: String,
+    /// The camera's name, or its kind.
+    pub title: String,
+    /// The texts as they stand.
+    pub texts: Vec<crate::page::TextView>,
+}
+
 /// What a meter run comes to, in the file's own shape.
 pub fn meter(judgement: &inspection::meter::Judgement) -> MeterResult {
     convert::meter(judgement)

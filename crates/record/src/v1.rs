@@ -11,6 +11,7 @@ mod film;
 mod lens_measurements;
 mod light_tight;
 mod shutter;
+mod wording;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -20,6 +21,7 @@ pub use film::{Film, FilmCell, FilmError, FilmLatitude, FilmSentence, FilmVerdic
 pub use lens_measurements::{GlareMeasured, LensComparison, LensMeasurements};
 pub use light_tight::{Derived, LightTight, LightTightResult, PlaceLook, PlaceResult};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
+pub use wording::{EditedText, Said, Traced, Wording};
 
 /// The value of `format` in an inspection file.
 pub const FORMAT: &str = "lampblack-inspection";
@@ -70,6 +72,8 @@ pub struct Inspection {
     pub costs: Costs,
     /// Free text.
     pub notes: String,
+    /// Texts for the listing that the person changed.
+    pub texts: Vec<EditedText>,
     /// The pictures; their data only where asked for.
     pub photos: Vec<Photo>,
     /// Keys that this version does not know, kept as they came.
@@ -308,6 +312,8 @@ pub struct Photo {
     pub height_px: u32,
     /// Size of its file.
     pub size_bytes: u32,
+    /// `true` where the person wants it on the sheet.
+    pub on_sheet: bool,
     /// The file in base64, where pictures were asked for.
     pub data: Option<String>,
 }
@@ -340,6 +346,8 @@ pub struct Estimate {
 pub struct Worked {
     /// Program and version that worked it out.
     pub program: String,
+    /// First 16 hexadecimal digits of the SHA-256 of what was entered and caught, as printed on the sheet.
+    pub fingerprint: String,
     /// Key of the outcome: `ready`, `ready_with_limits`, `wants_service`, `for_parts`, `not_yet_known`.
     pub outcome: String,
     /// The outcome in the trade's words: `wants service`.
@@ -388,6 +396,8 @@ pub struct Worked {
     pub light_tight: Option<LightTightResult>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
+    /// The texts for the listing and the service bench.
+    pub wording: Wording,
 }
 
 /// A sentence and what it points at.
@@ -396,7 +406,7 @@ pub struct Worked {
 pub struct Reason {
     /// The sentence.
     pub text: String,
-    /// `point`, `meter`, `shutter`, `aperture`, `film`, `consistency` or `costs`.
+    /// `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency` or `costs`.
     pub about: String,
     /// Key of the point where `about` is `point`, else empty.
     pub point: String,

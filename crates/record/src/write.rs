@@ -69,16 +69,20 @@ pub fn file_name(inspection: &Inspection) -> String {
     format!("{name}.json")
 }
 
-/// Whether two inspections hold the same, whatever was worked out from them and however often they were changed.
-pub fn same(a: &Inspection, b: &Inspection) -> bool {
-    let bare = |inspection: &Inspection| Inspection {
+/// What was entered and caught, without what was worked out from it, how often it was changed, and the pictures' data.
+pub(crate) fn bare(inspection: &Inspection) -> Inspection {
+    Inspection {
         result: None,
         program: String::new(),
         updated: String::new(),
         revision: 0,
         photos: inspection.photos.iter().map(|photo| crate::v1::Photo { data: None, ..photo.clone() }).collect(),
         ..inspection.clone()
-    };
+    }
+}
+
+/// Whether two inspections hold the same, whatever was worked out from them and however often they were changed.
+pub fn same(a: &Inspection, b: &Inspection) -> bool {
     bare(a) == bare(b)
 }
 

@@ -30,10 +30,21 @@ pub fn places(marks: JsValue, between: &str, dial: &str) -> Result<JsValue, JsEr
 /// A new inspection of a camera of which only the kind is known; its id is a UUID of version 7.
 #[wasm_bindgen]
 pub fn new_inspection(kind: &str, now: &str, now_ms: f64) -> Result<JsValue, JsError> {
+    to_page::<Accepted>(&record::new_inspection(kind, &new_id(now_ms)?, now).map_err(failed)?)
+}
+
+/// A new inspection of the same camera; its id is a UUID of version 7.
+#[wasm_bindgen]
+pub fn inspect_again(inspection: JsValue, now: &str, now_ms: f64) -> Result<JsValue, JsError> {
+    let inspection = from_page::<Inspection>(inspection)?;
+    to_page::<Accepted>(&record::inspect_again(&inspection, &new_id(now_ms)?, now).map_err(failed)?)
+}
+
+/// An id of version 7, with chance from the browser.
+fn new_id(now_ms: f64) -> Result<String, JsError> {
     let mut chance = [0_u8; 10];
     getrandom::fill(&mut chance).map_err(failed)?;
-    let id = uuid::Builder::from_unix_timestamp_millis(now_ms as u64, &chance).into_uuid().to_string();
-    to_page::<Accepted>(&record::new_inspection(kind, &id, now).map_err(failed)?)
+    Ok(uuid::Builder::from_unix_timestamp_millis(now_ms as u64, &chance).into_uuid().to_string())
 }
 
 /// Checks an inspection that was changed, works out its result, raises its revision.

@@ -2,7 +2,7 @@
 //!
 //! Not here: anything that is worked out (`record` and the rooms below it).
 
-use record::page::{Sheet, Taken};
+use record::page::{ComparisonView, Sheet, Taken};
 use record::v1::Inspection;
 use wasm_bindgen::prelude::*;
 
@@ -12,6 +12,13 @@ use crate::{failed, from_page, to_page};
 #[wasm_bindgen]
 pub fn sheet(inspection: JsValue, now: &str) -> Result<JsValue, JsError> {
     to_page::<Sheet>(&record::sheet(&from_page::<Inspection>(inspection)?, now).map_err(failed)?)
+}
+
+/// Two inspections side by side.
+#[wasm_bindgen]
+pub fn compare(one: JsValue, other: JsValue) -> Result<JsValue, JsError> {
+    let (one, other) = (from_page::<Inspection>(one)?, from_page::<Inspection>(other)?);
+    to_page::<ComparisonView>(&record::compare(&one, &other).map_err(failed)?)
 }
 
 /// What an inspection file or a bench backup holds.

@@ -244,6 +244,7 @@ pub(super) const POINTS: &[Point] = &[
     },
     Point {
         key: "dents",
+        names_fault: true,
         area: Area::Body,
         name: "dents",
         question: "Is the body free of dents?",

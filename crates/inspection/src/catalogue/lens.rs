@@ -53,6 +53,7 @@ pub(super) const POINTS: &[Point] = &[
     },
     Point {
         key: "inner-haze",
+        names_fault: true,
         area: Area::Lens,
         name: "inner haze",
         question: "With a lamp from behind: is the inside clear?",
@@ -67,6 +68,7 @@ pub(super) const POINTS: &[Point] = &[
     },
     Point {
         key: "fungus",
+        names_fault: true,
         area: Area::Lens,
         name: "fungus",
         question: "With a lamp from behind: are there threads or webs?",
@@ -81,6 +83,7 @@ pub(super) const POINTS: &[Point] = &[
     },
     Point {
         key: "dust",
+        names_fault: true,
         area: Area::Lens,
         name: "dust inside",
         question: "With a lamp from behind: are there bright points, which are dust?",

@@ -128,6 +128,8 @@ pub struct Point {
     pub seconds: u32,
     /// Whether it belongs only to cameras with a meter or other use of a battery.
     pub needs_meter: bool,
+    /// Whether its name is that of a fault, so that one says "none seen" and not "in order".
+    pub names_fault: bool,
 }
 
 /// The usual source of a row.
@@ -151,6 +153,7 @@ const BASE: Point = Point {
     picture_helps: false,
     seconds: 5,
     needs_meter: false,
+    names_fault: false,
 };
 
 /// Every point, area by area in the order of the round.

@@ -76,6 +76,7 @@ pub(super) const POINTS: &[Point] = &[
     },
     Point {
         key: "battery-leakage",
+        names_fault: true,
         area: Area::Power,
         name: "leakage",
         question: "Has a cell leaked in the chamber?",

@@ -132,6 +132,7 @@ pub(super) const POINTS: &[Point] = &[
     },
     Point {
         key: "edge-residue",
+        names_fault: true,
         area: Area::Seals,
         name: "residue on the mating edges",
         question: "Run a finger along the edges of the door: is anything left on them?",
@@ -215,6 +216,7 @@ pub(super) const POINTS: &[Point] = &[
     },
     Point {
         key: "bellows-pinholes",
+        names_fault: true,
         area: Area::Seals,
         name: "bellows pinholes",
         question: "In the dark, lamp inside: does any point of light show?",

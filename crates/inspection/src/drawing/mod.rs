@@ -6,6 +6,7 @@
 
 mod aperture;
 pub mod back;
+mod code;
 mod day;
 mod film;
 mod meter;
@@ -16,6 +17,7 @@ use metrology::Estimate;
 use crate::words;
 
 pub use aperture::{aperture_plot, opening_outline};
+pub use code::code;
 pub use day::day_plot;
 pub use film::film_plot;
 pub use meter::meter_plot;
@@ -59,6 +61,8 @@ pub enum Role {
     Indicated,
     /// What is safe for a film.
     Safe,
+    /// A dark square of a code that a phone reads.
+    Code,
     /// Lettering.
     Label,
     /// The outline of a body or door.
@@ -101,6 +105,7 @@ impl Role {
             Role::Doubt => "doubt",
             Role::Indicated => "indicated",
             Role::Safe => "safe",
+            Role::Code => "code",
             Role::Label => "label",
             Role::Body => "body",
             Role::Caption => "caption",

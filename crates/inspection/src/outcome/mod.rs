@@ -83,6 +83,8 @@ pub enum Evidence {
     Aperture,
     /// What film gets, of shutter, aperture and meter together.
     Film,
+    /// The light that the lens scatters.
+    Glare,
     /// The consistency check.
     Consistency,
     /// The costs that were entered.
@@ -217,7 +219,7 @@ pub fn of(
     reasons.extend(weighed.open.iter().cloned());
     if word == Word::NotYetKnown {
         reasons.extend(weighed.unchecked.iter().filter(|unchecked| unchecked.matters).map(|unchecked| Reason {
-            text: format!("Not checked: {}.", lower_first(&unchecked.text)),
+            text: format!("Not checked: {}.", words::lower_first(&unchecked.text)),
             evidence: unchecked.evidence,
         }));
     }
@@ -246,14 +248,6 @@ pub fn of(
         remedies: weighed.remedies,
         cautions: weighed.cautions,
         for_parts_offered,
-    }
-}
-
-fn lower_first(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_lowercase().chain(letters).collect(),
-        None => String::new(),
     }
 }
 

@@ -4,7 +4,7 @@
 //! [`crate::shutter`]).
 
 use super::weigh::Weighed;
-use super::{Unchecked, Word, lower_first, minutes};
+use super::{Unchecked, Word, minutes};
 use crate::shutter::listed;
 use crate::words;
 
@@ -30,7 +30,7 @@ pub(super) fn settle(word: Word, weighed: &Weighed) -> String {
     if left.is_empty() {
         return String::new();
     }
-    let mut names: Vec<String> = left.iter().take(NAMED).map(|unchecked| lower_first(&unchecked.text)).collect();
+    let mut names: Vec<String> = left.iter().take(NAMED).map(|unchecked| words::lower_first(&unchecked.text)).collect();
     if left.len() > NAMED {
         names.push(words::count(left.len() - NAMED, "other thing", "other things"));
     }

@@ -37,6 +37,7 @@ fn times(errors: &[(&str, f64)]) -> Check {
                 time: Estimate::new(time * (1.0 + 0.001 * f64::from(i)), 0.001 * time, f64::INFINITY).ok(),
                 shared_s: 0.0,
                 state: timing::State::Measured,
+                mark_sure: true,
                 interval_s: None,
                 taper: None,
                 bounce_s: None,

@@ -49,6 +49,8 @@ pub(super) struct Group {
     pub bounces_s: Vec<f64>,
     /// Shots that were heard or seen and have no time.
     pub without_time: usize,
+    /// Shots that might as well belong to another mark.
+    pub unsure: usize,
 }
 
 /// `u(log2 t) = u(t)/(t·ln 2)` \[stops\].
@@ -64,11 +66,11 @@ impl Group {
             .flat_map(|take| &take.shots)
             .filter(|shot| matches!(&shot.counts_for, CountsFor::Mark(own) if own.text() == mark.text()))
             .collect();
-        let timed = |shot: &&&TakenShot| shot.time.is_some() && shot.state != State::CannotTell;
+        let timed = |shot: &&&TakenShot| shot.time.is_some() && shot.trust() != State::CannotTell;
         // A time that can be stood behind is not mixed with one that is only indicated.
-        let firm = shots.iter().filter(timed).any(|shot| shot.state >= State::Probable);
+        let firm = shots.iter().filter(timed).any(|shot| shot.trust() >= State::Probable);
         let used: Vec<&TakenShot> =
-            shots.iter().filter(timed).filter(|shot| !firm || shot.state >= State::Probable).copied().collect();
+            shots.iter().filter(timed).filter(|shot| !firm || shot.trust() >= State::Probable).copied().collect();
         let exact = mark.exact().value();
         let errors = used
             .iter()
@@ -86,7 +88,8 @@ impl Group {
         Self {
             mark: mark.clone(),
             signal,
-            state: used.iter().map(|shot| shot.state).min().unwrap_or(State::CannotTell),
+            unsure: used.iter().filter(|shot| !shot.mark_sure).count(),
+            state: used.iter().map(|shot| shot.trust()).min().unwrap_or(State::CannotTell),
             shots: errors,
             tapers: used.iter().filter_map(|shot| shot.taper).collect(),
             bounces_s: used.iter().filter_map(|shot| shot.bounce_s).collect(),

@@ -55,6 +55,12 @@ pub(super) fn of_row(row: &TimeRow, group: &Group) -> Vec<String> {
             notices.push("Heard, but its sound does not tell the time. Light through a photocell does.".to_owned());
         }
         (State::CannotTell, _) => notices.push("Caught, but its time cannot be told; the take says why.".to_owned()),
+        (State::Indicative, _) if group.unsure > 0 => {
+            notices.push(
+                "Only indicated: its shots would fit another mark nearly as well. Say in the take which one was set, and it counts."
+                    .to_owned(),
+            );
+        }
         (State::Indicative, _) => {
             notices.push(
                 "Only indicated: another pair of sounds may be the right one, and no doubt can be stated for that."

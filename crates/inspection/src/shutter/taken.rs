@@ -166,14 +166,23 @@ pub struct TakenShot {
     pub time: Option<Estimate>,
     /// The part of its doubt that all shots of the take share [s].
     pub shared_s: f64,
-    /// How far it may be trusted.
+    /// How far its time may be trusted.
     pub state: State,
+    /// Whether it is clear which mark it belongs to, by the order of the shots or by the person's word.
+    pub mark_sure: bool,
     /// From a series of sounds: opening to closing without the common offset [s].
     pub interval_s: Option<f64>,
     /// Exposure at the far end of the gate over the near end [stops], where both were measured.
     pub taper: Option<Estimate>,
     /// Exposure that a bounce adds [s].
     pub bounce_s: Option<f64>,
+}
+
+impl TakenShot {
+    /// How far the time may be trusted as that of its mark: a good time at a doubtful mark only indicates.
+    pub fn trust(&self) -> State {
+        if self.mark_sure { self.state } else { self.state.min(State::Indicative) }
+    }
 }
 
 /// One recording or clip.

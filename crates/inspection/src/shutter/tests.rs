@@ -19,6 +19,7 @@ fn shot(text: &str, error_stops: f64, doubt_stops: f64) -> TakenShot {
         time: Some(Estimate::new(time, doubt, f64::INFINITY).expect("a time")),
         shared_s: 0.0,
         state: State::Measured,
+        mark_sure: true,
         interval_s: None,
         taper: None,
         bounce_s: None,
@@ -80,6 +81,18 @@ fn what_is_only_indicated_is_never_judged() {
         judge(&check(&["1/500"], vec![Take { signal: Signal::Sound, shots: vec![heard] }])).expect("a judgement");
     assert_eq!(judged.rows[0].call, Call::CannotTell);
     assert!(judged.settle.contains("photocell"), "{}", judged.settle);
+}
+
+#[test]
+fn a_good_time_at_a_doubtful_mark_only_indicates() {
+    let mut doubtful = shot("1/500", 1.1, 0.001);
+    doubtful.mark_sure = false;
+    let judged = judge(&check(&["1/500"], vec![light(vec![doubtful.clone(), doubtful.clone()])])).expect("a judgement");
+    assert_eq!((judged.rows[0].state, judged.rows[0].call), (State::Indicative, Call::CannotTell));
+    assert!(judged.rows[0].notices[0].contains("which one was set"), "{:?}", judged.rows[0].notices);
+    doubtful.mark_sure = true;
+    let judged = judge(&check(&["1/500"], vec![light(vec![doubtful.clone(), doubtful])])).expect("a judgement");
+    assert_eq!(judged.rows[0].call, Call::Outside);
 }
 
 #[test]

@@ -473,6 +473,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let glare = super::aperture::glare(record)?;
     let light_tight = super::light_tight::check(&record.light_tight)?;
     let film = super::film::in_hand(&record.film)?;
+    super::wording::check(record)?;
     Ok(Inspection {
         camera,
         findings,

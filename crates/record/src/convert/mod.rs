@@ -10,6 +10,7 @@ mod light_tight;
 mod number;
 mod shown;
 mod shutter;
+mod wording;
 mod worked;
 
 pub(crate) use aperture::{kept_opening, outline, setup};
@@ -17,7 +18,8 @@ pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};
-pub(crate) use worked::meter;
+pub(crate) use wording::texts;
+pub(crate) use worked::{meter, pointing};
 
 use crate::error::Error;
 use crate::{PROGRAM, limits, v1};
@@ -32,6 +34,8 @@ pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Vec<String>, Error
     let domain = domain(record)?;
     let examined = inspection::examine(&domain)?;
     record.program = PROGRAM.to_owned();
-    record.result = Some(worked::worked(&domain, &examined));
+    let mut result = worked::worked(&domain, &examined);
+    result.fingerprint = crate::fingerprint(record)?;
+    record.result = Some(result);
     Ok(notices)
 }

@@ -75,6 +75,9 @@ fn block(block: &Block) -> page::Block {
         Block::Picture(id, said, over) => {
             page::Block { key: id.clone(), drawing: over.as_ref().map(drawing), ..text("picture", said) }
         }
+        Block::Label(line, small, code) => {
+            page::Block { items: vec![small.clone()], drawing: code.as_ref().map(drawing), ..text("label", line) }
+        }
         Block::Drawing(drawn) => page::Block { drawing: Some(drawing(drawn)), ..of("drawing") },
     }
 }
@@ -193,6 +196,7 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
             .map(|references| references.iter().map(reference).collect())
             .collect(),
         light_tight: super::light_tight::view(domain),
+        texts: super::wording::texts(record),
         film: super::film::view(&examined.film),
         shutter: super::shutter::view(record, &domain.camera.times, examined.shutter.as_ref()),
         aperture: super::aperture::view(examined.aperture.as_ref(), record),

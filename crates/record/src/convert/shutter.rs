@@ -15,6 +15,9 @@ use super::worked::estimate;
 use crate::error::Error;
 use crate::{page, v1};
 
+/// The notice of a shot that would fit another mark nearly as well.
+const MARK_UNSURE: &str = timing::shots::MARK_UNSURE;
+
 fn unknown(what: &str, key: &str, allowed: &[&str]) -> Error {
     let shown: String = key.chars().take(40).collect();
     Error::new(format!("the {what} must be one of {}, and \"{shown}\" was given", allowed.join(", ")))
@@ -74,6 +77,7 @@ fn shot(entry: &v1::Shot, dial: &[&str]) -> Result<TakenShot, Error> {
         time,
         shared_s: seconds(entry.shared_s, "shared doubt of a shot")?,
         state,
+        mark_sure: entry.confirmed || !entry.notices.iter().any(|notice| notice.code == MARK_UNSURE),
         interval_s: entry.interval_s.filter(|interval| interval.is_finite()),
         taper: shutter::taper(&places),
         bounce_s: entry.bounce_s.filter(|bounce| *bounce > 0.0),
@@ -200,9 +204,10 @@ fn shot_view(entry: &v1::Shot, dial: &[&str], anchor: Option<Estimate>) -> page:
         Some(_) => Vec::new(),
         None => entry.candidates_s.iter().map(|time| shutter::time(*time)).collect(),
     };
+    let settled = |notice: &&v1::TimingNotice| !entry.confirmed || notice.code != MARK_UNSURE;
     let missing_zero = |notice: &&v1::TimingNotice| put.is_none() || notice.code != timing::sound::ASSUMED_OFFSET;
     let mut notices: Vec<String> =
-        entry.notices.iter().filter(missing_zero).map(|notice| notice.text.clone()).collect();
+        entry.notices.iter().filter(missing_zero).filter(settled).map(|notice| notice.text.clone()).collect();
     if put.is_some() {
         notices.push(ANCHORED.to_owned());
     }
@@ -213,6 +218,7 @@ fn shot_view(entry: &v1::Shot, dial: &[&str], anchor: Option<Estimate>) -> page:
         full_words: error.map_or_else(String::new, |error| full(error.value(), time)),
         state_words: state.map_or("", State::words).to_owned(),
         candidates_words: shutter::listed(&candidates),
+        mark_unsure: found.as_ref().is_some_and(|shot| !shot.mark_sure),
         notices,
     }
 }
@@ -283,6 +289,7 @@ pub(crate) fn found_shot(found: &timing::Shot, marks: &[String]) -> v1::Shot {
         start_s: found.start_s,
         marked: found.marked.and_then(|i| marks.get(i)).cloned().unwrap_or_default(),
         dropped: false,
+        confirmed: false,
         time_s: found.time.map(Estimate::value),
         standard_uncertainty_s: found.time.map(Estimate::standard_uncertainty),
         shared_s: found.systematic_s,

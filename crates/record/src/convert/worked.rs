@@ -21,13 +21,14 @@ pub(super) fn estimate(estimate: Estimate) -> v1::Estimate {
     }
 }
 
-fn pointing(evidence: Evidence) -> (String, String, String) {
+pub(crate) fn pointing(evidence: Evidence) -> (String, String, String) {
     let (about, point, area) = match evidence {
         Evidence::Point(key, area) => ("point", key, area.key()),
         Evidence::Meter => ("meter", "", "meter"),
         Evidence::Shutter => ("shutter", "", "shutter"),
         Evidence::Aperture => ("aperture", "", "lens"),
         Evidence::Film => ("film", "", ""),
+        Evidence::Glare => ("glare", "", "lens"),
         Evidence::Consistency => ("consistency", "", "meter"),
         Evidence::Costs => ("costs", "", ""),
     };
@@ -71,6 +72,8 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
     } = &examined.outcome;
     v1::Worked {
         program: PROGRAM.to_owned(),
+        // Of the record, not of the domain: filled in by whoever holds it.
+        fingerprint: String::new(),
         outcome: word.key().to_owned(),
         outcome_words: word.words().to_owned(),
         outcome_sentence: sentence.clone(),
@@ -95,6 +98,7 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         lens_measurements: examined.glare.as_ref().map(super::aperture::comparison),
         light_tight: super::light_tight::result(domain),
         consistency: examined.consistency.as_ref().map(consistency),
+        wording: super::wording::result(domain, examined),
     }
 }
 

@@ -163,6 +163,8 @@ pub struct ShotView {
     pub candidates_words: String,
     /// What has to be known about this shot in particular.
     pub notices: Vec<String>,
+    /// Whether it would fit another mark nearly as well, and the person has not said which one it was.
+    pub mark_unsure: bool,
 }
 
 /// A marked time of the camera.

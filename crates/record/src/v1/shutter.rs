@@ -66,6 +66,8 @@ pub struct Shot {
     pub marked: String,
     /// `true` where the person left it out.
     pub dropped: bool,
+    /// `true` where the person said which mark it belongs to.
+    pub confirmed: bool,
     /// Effective time in the middle of the frame in seconds; `null` where it cannot be told.
     pub time_s: Option<f64>,
     /// Its standard uncertainty in seconds.

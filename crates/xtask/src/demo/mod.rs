@@ -1,4 +1,4 @@
-//! The demo bench: four invented cameras with readings computed from a known truth by a seeded generator, written to
+//! The demo bench: four invented cameras, one of them before and after its service, with readings computed from a known truth by a seeded generator, written to
 //! `demo/bench.json`; shutters by light, by sound and by a clip. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
 mod clip;
@@ -58,7 +58,7 @@ const BY_SOUND: Way =
     Way { signal: "sound", marks: &["1/4", "1/8", "1/15", "1/30", "1/60", "1/125", "1/250", "1/500"] };
 const BY_CLIP: Way = Way { signal: "video", marks: &["1/2", "1/4", "1/8", "1/15", "1/30", "1/60"] };
 
-const CAMERAS: [Camera; 4] = [
+const CAMERAS: [Camera; 5] = [
     Camera {
         names: ["01a5b000-0000-7000-8000-000000000001", "Halden", "35 R", "41 207"],
         lens: "Halden 50 mm f/2",
@@ -68,7 +68,11 @@ const CAMERAS: [Camera; 4] = [
         shutter: ("cloth", |time| if time < 0.003 { 0.12 } else { 0.02 }),
         ways: &[BY_LIGHT, BY_SOUND],
         lights: &[5.0, 7.0, 9.0, 11.0, 13.0],
-        findings: &[("paint-and-leather", "worn", "brassing at the corners"), ("film-window", "not_fitted", "")],
+        findings: &[
+            ("paint-and-leather", "worn", "brassing at the corners"),
+            ("film-window", "not_fitted", ""),
+            ("accessories", "sound", "leather case, front cap, strap"),
+        ],
         thorough: true,
     },
     Camera {
@@ -80,7 +84,36 @@ const CAMERAS: [Camera; 4] = [
         shutter: ("cloth", |time| if time > 0.4 { 0.55 } else { -0.04 }),
         ways: &[BY_LIGHT],
         lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
-        findings: &[("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"), ("hinge-seal", "worn", "")],
+        findings: &[
+            ("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"),
+            ("hinge-seal", "worn", ""),
+            ("latch-seal", "sound", "new foam"),
+        ],
+        thorough: true,
+    },
+    // The same camera before its service: most times long, a seal gone.
+    Camera {
+        names: ["01a5b000-0000-7000-8000-000000000005", "Corvane", "Tessel 2", "8831"],
+        lens: "Corvane 50 mm f/1.8",
+        kind: "single_lens_reflex",
+        day: "2026-09-12T11:20:00Z",
+        truth: |_| -0.7,
+        shutter: ("cloth", |time| {
+            if time < 0.0015 {
+                -0.8
+            } else if time > 0.03 {
+                0.7
+            } else {
+                0.1
+            }
+        }),
+        ways: &[BY_LIGHT],
+        lights: &[6.0, 8.0, 10.0, 12.0, 14.0],
+        findings: &[
+            ("battery-fitted", "worn", "1.5 V cell where 1.35 V is wanted"),
+            ("hinge-seal", "worn", ""),
+            ("latch-seal", "failed", "crumbs in the film chamber"),
+        ],
         thorough: true,
     },
     Camera {
@@ -117,7 +150,7 @@ const CAMERAS: [Camera; 4] = [
 pub fn run() -> Result<(), String> {
     let mut chance = Chance(SEED);
     let inspections = CAMERAS.iter().map(|camera| make(camera, &mut chance)).collect::<Result<Vec<_>, _>>()?;
-    let text = record::write_bench(&inspections, CAMERAS[3].day).map_err(|error| error.to_string())?;
+    let text = record::write_bench(&inspections, CAMERAS[4].day).map_err(|error| error.to_string())?;
     let path = root().join("demo/bench.json");
     std::fs::write(&path, text).map_err(|error| format!("cannot write {}: {error}", path.display()))?;
     println!("wrote {}", path.display());

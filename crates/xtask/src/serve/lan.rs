@@ -6,7 +6,7 @@
 use std::net::{IpAddr, Ipv4Addr, TcpStream, UdpSocket};
 use std::sync::Arc;
 
-use qrcode::{EcLevel, QrCode};
+use qrcodegen::{QrCode, QrCodeEcc};
 use rustls::pki_types::PrivateKeyDer;
 use rustls::{ServerConfig, ServerConnection, StreamOwned};
 
@@ -80,14 +80,10 @@ pub fn told(addresses: &[IpAddr], port: u16) -> Result<String, String> {
 
 /// A QR code in letters of a terminal, two rows of squares in each line; dark on light, with the quiet edge that scanners want.
 fn code(text: &str) -> Result<String, String> {
-    let code = QrCode::with_error_correction_level(text, EcLevel::M).map_err(|error| format!("no code: {error}"))?;
-    let (side, dark) = (code.width(), code.to_colors());
-    let at = |x: usize, y: usize| {
-        // Four squares of quiet all round.
-        let inside = (4..side + 4).contains(&x) && (4..side + 4).contains(&y);
-        inside && dark[(y - 4) * side + x - 4] == qrcode::Color::Dark
-    };
-    let whole = side + 8;
+    let code = QrCode::encode_text(text, QrCodeEcc::Medium).map_err(|error| format!("no code: {error}"))?;
+    // Four squares of quiet all round; outside of itself a code is light.
+    let at = |x: i32, y: i32| code.get_module(x - 4, y - 4);
+    let whole = code.size() + 8;
     let mut lines = String::new();
     for y in (0..whole).step_by(2) {
         lines.push_str("\u{1b}[30;107m");
