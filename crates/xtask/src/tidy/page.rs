@@ -47,6 +47,7 @@ pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
             }
         }
     }
+    heads(tree, faults);
     let pages = www().filter(|(name, _)| ending(name) == "html");
     let mut open: Vec<String> =
         pages.flat_map(|(name, text)| asked_by_page(text).into_iter().map(|to| resolve(name, &to))).collect();
@@ -58,6 +59,24 @@ pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
     }
     for name in modules.keys().filter(|name| !reached.contains(**name)) {
         faults.push(format!("www/{name}:1: no page reaches it"));
+    }
+}
+
+/// What the head of every page says where the program can be installed, whichever page is opened first.
+const HEAD: [&str; 3] = [
+    "<link rel=\"manifest\" href=\"lampblack.webmanifest\">",
+    "manifest-src 'self'",
+    "<link rel=\"apple-touch-icon\" ",
+];
+
+fn heads(tree: &Tree, faults: &mut Vec<String>) {
+    if !tree.sizes.contains_key("www/lampblack.webmanifest") {
+        return;
+    }
+    for (name, text) in tree.texts.iter().filter(|(name, _)| name.starts_with("www/") && ending(name) == "html") {
+        for line in HEAD.iter().filter(|line| !text.contains(**line)) {
+            faults.push(format!("{name}:1: the head lacks '{line}', which every page's has"));
+        }
     }
 }
 
