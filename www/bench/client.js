@@ -2,7 +2,7 @@
  * The bench as the page asks it: one method per question, each a promise; the time of day is added here.
  * Not here: what is measured in a take (`measuring.js`) or in a photo (`lighting.js`); anything that is worked out (the module behind the worker), anything that is kept (`store`).
  *
- * @import { Accepted, ComparisonView, Dose, DoseAsked, LeakPicture, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
+ * @import { Accepted, ComparisonView, Inspection, Level, LevelPreview, Lists, Place, Sheet, Taken } from "./shapes.js"
  */
 
 import { Lighting } from "./lighting.js";
@@ -136,23 +136,6 @@ export class Bench extends Lighting {
    */
   fileName(inspection) {
     return this.messenger.ask("file_name", [inspection]);
-  }
-
-  /**
-   * @param {DoseAsked} asked
-   * @returns {Promise<Dose>} How long film may lie in that light.
-   */
-  dose(asked) {
-    return this.messenger.ask("dose", [asked]);
-  }
-
-  /**
-   * @param {ImageData} on With the lamp on.
-   * @param {ImageData} off With it off; of the same size.
-   * @returns {Promise<LeakPicture>} Where light comes out.
-   */
-  leakPicture(on, off) {
-    return this.messenger.ask("leak_picture", [on.data, off.data, on.width, on.height]);
   }
 
   /**

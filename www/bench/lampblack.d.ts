@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, CalibrationEntry, CityChoice, ComparisonView, Dose, DoseAsked, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, CalibrationEntry, CityChoice, ComparisonView, Dose, DoseAsked, FilmRead, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, RollWall, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -84,6 +84,16 @@ export function find_hole(light: Float32Array, width: number, height: number, x:
 export function glare_sample(rgba: Uint8ClampedArray, hole: Hole, ev100: number | undefined, name: string): GlareSample;
 /** What a lens scatters. */
 export function measure_glare(photos: GlarePhotos, now: string): GlareMeasured;
+/** How often a photo of a strip is averaged down, from the gate's corners in its own pixels, x and y by turns. */
+export function film_factor(corners: Float64Array): number;
+/** Whether a film has a colour negative's mask, from a small view of its photo. */
+export function film_masked(rgba: Uint8ClampedArray, width: number, height: number, corners: Float64Array): boolean;
+/** A blank frame, by the gate's corners in pixels of the averaged picture. */
+export function read_blank(light: Float32Array, width: number, height: number, corners: Float64Array, film: string, masked: boolean, now: string): FilmRead;
+/** One photo of a wall, laid out. */
+export function lay_out_wall(light: Float32Array, width: number, height: number, corners: Float64Array): Float32Array;
+/** A wall from one to four photos that were laid out; those that were not taken are empty. */
+export function read_wall(main: Float32Array, minus_one: Float32Array, plus_one: Float32Array, turned: Float32Array, travel: string, now: string): RollWall;
 /** How long a loaded camera may lie before a leak shows. */
 export function dose(asked: DoseAsked): Dose;
 /** Where light comes out: two pictures of the same size, four bytes a pixel, with the lamp on and with it off. */

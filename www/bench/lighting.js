@@ -2,7 +2,7 @@
  * What the bench is asked about light that is already there: photos and the phone that took them, sun and sky, the screen.
  * Not here: takes of a shutter (`measuring.js`), everything about an inspection (`client.js`).
  *
- * @import { CalibrationEntry, CityChoice, LampView, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, SunView } from "./shapes.js"
+ * @import { CalibrationEntry, CityChoice, Dose, DoseAsked, LampView, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, SunView } from "./shapes.js"
  */
 
 import { Measuring } from "./measuring.js";
@@ -83,5 +83,13 @@ export class Lighting extends Measuring {
    */
   lampView(white, doubt, kind, width, height) {
     return this.messenger.ask("lamp_view", [white, doubt, kind, width, height]);
+  }
+
+  /**
+   * @param {DoseAsked} asked
+   * @returns {Promise<Dose>} How long film may lie in that light.
+   */
+  dose(asked) {
+    return this.messenger.ask("dose", [asked]);
   }
 }

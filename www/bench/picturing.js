@@ -2,7 +2,7 @@
  * What the bench is asked about pictures: light averaged from strips of a canvas goes in, openings and scattered light come out.
  * Not here: questions about takes (`measuring.js`) and the record (`client.js`); decoding a picture (`capture`).
  *
- * @import { FoundOpening, GlareMeasured, GlarePhotos, GlareSample, Hole, OpeningShot, PictureAbout } from "./shapes.js"
+ * @import { FilmRead, FoundOpening, GlareMeasured, GlarePhotos, GlareSample, Hole, LeakPicture, OpeningShot, PictureAbout, RollWall } from "./shapes.js"
  */
 
 import { Messenger } from "./messenger.js";
@@ -60,5 +60,39 @@ export class Picturing {
   /** @param {GlarePhotos} photos @returns {Promise<GlareMeasured>} */
   measureGlare(photos) {
     return this.messenger.ask("measure_glare", [photos, new Date().toISOString()]);
+  }
+
+  /**
+   * @param {ImageData} on With the lamp on.
+   * @param {ImageData} off With it off; of the same size.
+   * @returns {Promise<LeakPicture>} Where light comes out.
+   */
+  leakPicture(on, off) {
+    return this.messenger.ask("leak_picture", [on.data, off.data, on.width, on.height]);
+  }
+
+  /** @param {Float64Array} corners Of the gate in the photo's own pixels, x and y by turns. @returns {Promise<number>} How often it is averaged down. */
+  filmFactor(corners) {
+    return this.messenger.ask("film_factor", [corners]);
+  }
+
+  /** @param {Uint8ClampedArray} rgba @param {number} width @param {number} height @param {Float64Array} corners In its pixels. @returns {Promise<boolean>} Whether it has a colour negative's mask. */
+  filmMasked(rgba, width, height, corners) {
+    return this.messenger.ask("film_masked", [rgba, width, height, corners]);
+  }
+
+  /** @param {{ light: Float32Array, width: number, height: number }} picture Averaged down. @param {Float64Array} corners In its pixels. @param {string} film @param {boolean} masked @returns {Promise<FilmRead>} */
+  readBlank({ light, width, height }, corners, film, masked) {
+    return this.messenger.ask("read_blank", [light, width, height, corners, film, masked, new Date().toISOString()]);
+  }
+
+  /** @param {{ light: Float32Array, width: number, height: number }} picture Averaged down. @param {Float64Array} corners In its pixels. @returns {Promise<Float32Array>} */
+  layOutWall({ light, width, height }, corners) {
+    return this.messenger.ask("lay_out_wall", [light, width, height, corners]);
+  }
+
+  /** @param {readonly Float32Array[]} strips The wall, with a stop less, with a stop more, turned; empty where there is none. @param {string} travel @returns {Promise<RollWall>} */
+  readWall(strips, travel) {
+    return this.messenger.ask("read_wall", [...strips, travel, new Date().toISOString()]);
   }
 }

@@ -39,6 +39,8 @@ export interface Inspection {
   lens_measurements: LensMeasurements;
   /** What was found at the seals, by finger and by lamp. */
   light_tight: LightTight;
+  /** The test roll, as far as it is. */
+  test_roll: TestRoll;
   /** What mending would cost and what the camera is worth, if entered. */
   costs: Costs;
   /** Free text. */
@@ -331,6 +333,8 @@ export interface Worked {
   lens_measurements: LensComparison | null;
   /** The careful look at the seals. */
   light_tight: LightTightResult | null;
+  /** The test roll; `null` where none was begun. */
+  test_roll: TestRollResult | null;
   /** The consistency check. */
   consistency: ConsistencyResult | null;
   /** The texts for the listing and the service bench. */
@@ -341,7 +345,7 @@ export interface Worked {
 export interface Reason {
   /** The sentence. */
   text: string;
-  /** `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency` or `costs`. */
+  /** `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency`, `test_roll` or `costs`. */
   about: string;
   /** Key of the point where `about` is `point`, else empty. */
   point: string;
@@ -353,7 +357,7 @@ export interface Reason {
 export interface Unchecked {
   /** What to look at, in a few words. */
   text: string;
-  /** `point`, `meter` or `shutter`. */
+  /** `point`, `meter`, `shutter` or `test_roll`. */
   about: string;
   /** Key of the point, or empty. */
   point: string;
@@ -977,6 +981,142 @@ export interface Doubt {
   standard_uncertainty_stops: number;
 }
 
+/** A test roll. */
+export interface TestRoll {
+  /** What was ticked off at the camera, in that order. */
+  steps: RollStep[];
+  /** When the last frame was exposed; empty before that. */
+  exposed: string;
+  /** Blank frames that were photographed. */
+  frames: RollFrame[];
+  /** Walls that were photographed. */
+  walls: RollWall[];
+}
+
+/** A step that is done. */
+export interface RollStep {
+  /** Key of the step in `inspection::test_roll`. */
+  step: string;
+  /** When it was ticked off. */
+  at: string;
+}
+
+/** A blank frame as a photo shows it. */
+export interface RollFrame {
+  /** When the photo was measured. */
+  at: string;
+  /** Which frame: `closed`, `lens-open` or `bulb`. */
+  frame: string;
+  /** Name of the picture's file. */
+  source: string;
+  /** How the strip lies: `picture-upright`, `as-in-camera`, `picture-mirrored`, `mirrored-upside-down` or `unknown`. */
+  lies: string;
+  /** Which film: `135`, or the height of the gate of roll film in millimetres, `56`. */
+  film: string;
+  /** `none`, `back`, `front`, `pinhole` or `cannot tell`. */
+  group: string;
+  /** Side of the gate on the photo: `top`, `bottom`, `left`, `right`, or empty. */
+  side: string;
+  /** The part that it would be if the strip lay as in the camera and the hinge were at the right, or empty. */
+  part: string;
+  /** How sure that is, 0 to 1. */
+  confidence: number;
+  /** The densest place above the film's base. */
+  peak_density: number;
+  /** Density from which something counts as light; 0 where the photo could not be measured. */
+  threshold_density: number;
+  /** Density above the base: rows of letters, one for each square millimetre, from 3 mm left of the gate and 1.5 mm above the film on; `0` to `9` and `a` to `z` in steps of 0.05, `.` where a hole is. */
+  density_map: string[];
+  /** What has to be known about it. */
+  notices: TimingNotice[];
+  /** Id of the kept picture, or empty. */
+  photo: string;
+}
+
+/** An evenly lit wall as one to four photos show it. */
+export interface RollWall {
+  /** When it was worked out. */
+  at: string;
+  /** Names of the pictures' files: the wall, with one stop less, with one stop more, turned; empty where there was none. */
+  sources: string[];
+  /** The marked time, or empty. */
+  time: string;
+  /** Which way the curtains run on the picture: `horizontal` or `vertical`. */
+  travel: string;
+  /** From one end of the travel to the other in stops, + more at its end. */
+  taper_stops: number;
+  /** Its standard uncertainty in stops. */
+  standard_uncertainty_stops: number;
+  /** What of the single frame's taper is the wall in stops; `null` without a turned frame. */
+  wall_stops: number | null;
+  /** Half the height of ripples along the travel in stops. */
+  band_stops: number;
+  /** The deeper end against the line of the middle in stops. */
+  end_drop_stops: number;
+  /** Middle against the mean of the ends in stops. */
+  bow_stops: number;
+  /** The film's contrast that was used. */
+  gamma: number;
+  /** Places along the travel, from the middle, in lengths of the travel. */
+  profile_position: number[];
+  /** Exposure there against the mean in stops. */
+  profile_stops: number[];
+  /** What has to be known about it. */
+  notices: TimingNotice[];
+}
+
+/** What a test roll comes to. */
+export interface TestRollResult {
+  /** `at_the_camera`, `waiting` or `read`. */
+  state: string;
+  /** `light on 1 of 3 frames`. */
+  headline: string;
+  /** The blank frames, in the order of `frames`. */
+  frames: RollFrameResult[];
+  /** The walls, in the order of `walls`. */
+  walls: RollWallResult[];
+  /** What was not tried. */
+  missing: string[];
+}
+
+/** What a blank frame tells. */
+export interface RollFrameResult {
+  /** Which frame. */
+  frame: string;
+  /** The frame in a few words. */
+  frame_words: string;
+  /** `dark`, `light`, `likely`, `cannot_tell` or `unread`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** Side of the gate seen from behind, or empty. */
+  side: string;
+  /** Key of the place of the open back that it points at, or empty. */
+  place: string;
+  /** Key of the catalogue's point of that place, or empty. */
+  point: string;
+  /** How sure, 0 to 1. */
+  confidence: number;
+  /** What it tells. */
+  sentence: string;
+}
+
+/** What a wall tells. */
+export interface RollWallResult {
+  /** `within`, `outside` or `cannot_tell`. */
+  call: string;
+  /** The call as said. */
+  call_words: string;
+  /** The marked time as said, or empty. */
+  mark: string;
+  /** `0.40 ± 0.10 stop from end to end`. */
+  figure: string;
+  /** What it tells. */
+  sentence: string;
+  /** What would settle it, or empty. */
+  settle: string;
+}
+
 /** A text that the person changed. */
 export interface EditedText {
   /** `line`, `paragraph`, `full` or `service`. */
@@ -1085,6 +1225,8 @@ export interface View {
   aperture: ApertureView;
   /** The seals on the open back. */
   light_tight: LightTightView;
+  /** The test roll. */
+  test_roll: TestRollView;
   /** One bar per effect of the consistency check. */
   consistency_bars: Drawing[];
   /** `1/125 · f/8 · ISO 100` per entry of the consistency check. */
@@ -1353,6 +1495,8 @@ export interface Sheet {
   title: string;
   /** The blocks in order. */
   blocks: Block[];
+  /** How much smaller its print has to be to stay on two pages: 0, 1 or 2. */
+  density: number;
 }
 
 /** One block of the sheet; which fields are used depends on `kind`. */
@@ -2079,4 +2223,64 @@ export interface LampStep {
   each_doubt_stops: number;
   /** One tile, row by row: 255 where a device pixel is white, 0 where it is black. */
   tile: number[];
+}
+
+/** The test roll as its pages show it. */
+export interface TestRollView {
+  /** The open back with what was found at the seals, and marked where the roll points. */
+  drawing: Drawing;
+  /** Whether the roll points at a place of the drawing. */
+  points: boolean;
+  /** How far it is: `not_begun`, `at_the_camera`, `waiting` or `read`. */
+  state: string;
+  /** `exposed 2026-03-01, waiting for the film`. */
+  headline: string;
+  /** What to do at the camera; nothing for sheet film. */
+  steps: RollStepView[];
+  /** `about 20 minutes left`, or empty. */
+  left_words: string;
+  /** The blank frames to choose from. */
+  blanks: Choice[];
+  /** How a strip can lie. */
+  lies: Choice[];
+  /** Films to choose from. */
+  films: Choice[];
+  /** Ways in which curtains run. */
+  travels: Choice[];
+  /** The camera's marked times. */
+  times: Choice[];
+  /** The density map of each blank frame; `null` where there is none. */
+  maps: (Drawing | null)[];
+  /** The profile of each wall; `null` where there is none. */
+  profiles: (Drawing | null)[];
+}
+
+/** A step at the camera. */
+export interface RollStepView {
+  /** Key. */
+  key: string;
+  /** In a few words. */
+  name: string;
+  /** What to do. */
+  text: string;
+  /** `4 min`. */
+  minutes_words: string;
+  /** What a timer counts in seconds; 0 where nothing is to be counted. */
+  timer_s: number;
+  /** `frame 2`, or empty. */
+  frame_words: string;
+  /** Whether it is ticked off. */
+  done: boolean;
+}
+
+/** A blank frame read from a photo. */
+export interface FilmRead {
+  /** As it is kept. */
+  frame: RollFrame;
+  /** Why the photo cannot be measured, or empty; such a frame is not kept. */
+  refusal: string;
+  /** The gate's corners as they were taken, x and y by turns, in pixels of the averaged picture. */
+  corners_px: number[];
+  /** Whether the film's edges were found. */
+  edges_found: boolean;
 }

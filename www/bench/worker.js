@@ -31,6 +31,7 @@ const MODULES = [
       "cities", "sun_view", "lamp_view",
       "picture_about", "picture_factor", "picture_strip", "find_opening", "guess_openings", "find_hole", "glare_sample", "measure_glare",
       "leak_picture",
+      "film_factor", "film_masked", "read_blank", "lay_out_wall", "read_wall",
     ],
   },
 ];

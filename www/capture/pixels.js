@@ -14,6 +14,8 @@ const MOST = 80 * 1024 * 1024;
 const STRIP = 2_000_000;
 /** Longest side of what is shown while it is looked at [px]. */
 const PREVIEW = 900;
+/** Longest side where no detail is needed [px]. */
+const SMALL = 700;
 
 /** @typedef {{ light: Float32Array, width: number, height: number, factor: number }} Reduced */
 
@@ -37,10 +39,47 @@ export class Opened {
     return pen.getImageData(0, 0, width, height).data;
   }
 
-  /** @param {Bench} bench @returns {Promise<Reduced>} */
-  async reduced(bench) {
+  /** Its size as it stands. */
+  get size() {
+    return { width: this.bitmap.width, height: this.bitmap.height };
+  }
+
+  /** @param {number} quarters Clockwise. */
+  async turn(quarters) {
     const { width, height } = this.bitmap;
-    const factor = await bench.pictureFactor(width, height);
+    if (quarters % 4 === 0) {
+      return;
+    }
+    const lying = quarters % 2 === 1;
+    const canvas = Object.assign(document.createElement("canvas"), lying ? { width: height, height: width } : { width, height });
+    const pen = canvas.getContext("2d", { colorSpace: "srgb" });
+    if (!pen) {
+      throw new CaptureError(`“${this.name}”: the phone has no memory left to turn this picture. Close other pages and try again.`);
+    }
+    pen.translate(canvas.width / 2, canvas.height / 2);
+    pen.rotate((quarters * Math.PI) / 2);
+    pen.drawImage(this.bitmap, -width / 2, -height / 2);
+    const turned = await createImageBitmap(canvas);
+    this.bitmap.close();
+    this.bitmap = turned;
+  }
+
+  /** @returns {ImageData} Small, for what needs no detail. */
+  small() {
+    const scale = Math.min(1, SMALL / Math.max(this.bitmap.width, this.bitmap.height));
+    const canvas = Object.assign(document.createElement("canvas"), { width: Math.max(1, Math.round(this.bitmap.width * scale)), height: Math.max(1, Math.round(this.bitmap.height * scale)) });
+    const pen = canvas.getContext("2d", { willReadFrequently: true, colorSpace: "srgb" });
+    if (!pen) {
+      throw new CaptureError(`“${this.name}”: the phone has no memory left for this picture. Close other pages and try again.`);
+    }
+    pen.drawImage(this.bitmap, 0, 0, canvas.width, canvas.height);
+    return pen.getImageData(0, 0, canvas.width, canvas.height);
+  }
+
+  /** @param {Bench} bench @param {number} [by] How often; as openings want it where it is not said. @returns {Promise<Reduced>} */
+  async reduced(bench, by) {
+    const { width, height } = this.bitmap;
+    const factor = by ?? (await bench.pictureFactor(width, height));
     const [columns, rows] = [Math.floor(width / factor), Math.floor(height / factor)];
     const light = new Float32Array(columns * rows);
     // Whole squares to a strip, so that each can be averaged by itself.

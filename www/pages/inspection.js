@@ -45,6 +45,7 @@ function areas(hand) {
     <ul class="rows">
       <li class="leads split"><a href=${to("seals")}>Seals on the open back</a><span>${hand.view.light_tight.progress}</span></li>
       <li class="leads split"><a href=${to("tight")}>Without film: lamp inside</a><span>${hand.view.light_tight.lamp_words}</span></li>
+      <li class="leads split"><a href=${to("roll")}>Test roll: light and evenness</a><span>${hand.view.test_roll.headline}</span></li>
       <li class="leads split"><a href=${to("shutter")}>Shutter: every marked time</a><span>${result?.shutter?.headline ?? "not yet"}</span></li>
       <li class="leads split"><a href=${to("openings")}>Openings: every marked f-number</a><span>${result?.aperture?.headline ?? "not yet"}</span></li>
       <li class="leads split"><a href=${to("glare")}>Light scattered by the lens</a><span>${result?.lens_measurements?.figures.at(-1) ?? "not yet"}</span></li>

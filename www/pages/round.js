@@ -111,7 +111,7 @@ function draw(hand) {
     up: [to("inspection"), hand.view.title],
     main: html`${refusal(hand.wrong)}${happened(hand.news)}
       <p class="lead" aria-live="polite"><b>${area.progress}</b> looked at. What you do not look at stays “not checked”, and is said so.</p>
-      ${area.key === "seals" ? html`<p><a class="button" href=${to("seals")}>Seal by seal on the open back</a></p>` : nothing}
+      ${area.key === "seals" ? html`<div class="actions two"><a class="button" href=${to("seals")}>Seal by seal on the open back</a><a class="button" href=${to("roll")}>Test roll</a></div>` : nothing}
       ${area.key === "shutter" ? html`<p><a class="button" href=${to("shutter")}>Measure every marked time</a></p>` : nothing}
       ${area.key === "lens" ? html`<div class="actions two"><a class="button" href=${to("openings")}>Measure the openings</a><a class="button" href=${to("glare")}>Compare scattered light</a></div>` : nothing}
       ${area.key === "meter" ? html`<p><a class="button" href=${to("meter")}>Measure the meter against a reference</a></p>` : nothing}

@@ -73,7 +73,7 @@ function draw(hand) {
         : nothing}
       ${view.replace.length > 0 ? html`<h2>To fit</h2><ul>${view.replace.map((line) => html`<li>${line}</li>`)}</ul>` : nothing}
       ${caution(view.caution)}
-      <p class="small">White: sound. Grey: worn, and doing its work. Black: faulty or failed. Broken line: not looked at. Rays: light comes out here. What you find here is written into the round. (Common practice.)</p>
+      <p class="small">White: sound. Grey: worn, and doing its work. Black: faulty or failed. Broken line: not looked at. Rays: light comes out here. Heavy broken outline: a test roll points here. What you find here is written into the round. (Common practice.)</p>
       <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button></div>`,
     foot: html`<a class="button" href=${to("tight")}>Lamp inside</a>
       ${next

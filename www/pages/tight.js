@@ -83,6 +83,7 @@ function draw(hand) {
       ${notices(view.notices)}
       <p class="small">The eye finds what film finds in minutes; what stays dark may still fog a film that lies for days. (Common practice.)</p>
       ${dose(lists, hand.draw)}
+      <p><a class="button" href=${to("roll")}>Test roll: ${hand.view.test_roll.headline}</a></p>
       <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button></div>`,
     foot: html`<a class="button" href=${to("seals")}>Seals</a>
       ${next

@@ -27,7 +27,7 @@ export function at(page, more = {}) {
 /**
  * The address of a page about a camera.
  *
- * @param {"inspection" | "camera" | "steps" | "round" | "meter" | "reference" | "level" | "photo" | "live" | "sun" | "lamp" | "consistency" | "shutter" | "listen" | "take" | "clip" | "openings" | "glare" | "seals" | "tight" | "film" | "words" | "compare" | "sheet" | "file"} page
+ * @param {"inspection" | "camera" | "steps" | "round" | "meter" | "reference" | "level" | "photo" | "live" | "sun" | "lamp" | "consistency" | "shutter" | "listen" | "take" | "clip" | "openings" | "glare" | "seals" | "tight" | "roll" | "strip" | "film" | "words" | "compare" | "sheet" | "file"} page
  * @param {Record<string, string>} [more]
  * @param {string} [of] Key of the camera; the one in hand where none is named.
  * @returns {string} Within the round where this page is, until the person leaves it.
@@ -56,6 +56,8 @@ export function evidence({ about, point, area }) {
       return to("glare");
     case "aperture":
       return to("openings");
+    case "test_roll":
+      return to("roll");
     default:
       return `${to("inspection")}#costs`;
   }

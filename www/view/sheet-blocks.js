@@ -32,7 +32,7 @@ function piece(block, addressOf) {
     case "drawing":
       return block.drawing ? html`<figure>${drawing(block.drawing)}</figure>` : nothing;
     case "picture":
-      return html`<figure class="opening-figure">${overlaid({ address: addressOf(block.key), words: block.text, over: block.drawing })}<figcaption>${block.text}</figcaption></figure>`;
+      return html`<figure class=${block.drawing ? "opening-figure" : "kept-picture"}>${overlaid({ address: addressOf(block.key), words: block.text, over: block.drawing })}<figcaption>${block.text}</figcaption></figure>`;
     case "label":
       return html`<div class="label">${block.drawing ? html`<figure>${drawing(block.drawing)}</figure>` : nothing}<div><p>${block.text}</p>${block.items.map((item) => html`<p class="small">${item}</p>`)}</div></div>`;
     default:
@@ -41,4 +41,4 @@ function piece(block, addressOf) {
 }
 
 /** @param {Sheet} sheet @param {(id: string) => string} addressOf */
-export const paper = (sheet, addressOf) => html`<article class="sheet">${sheet.blocks.map((block) => piece(block, addressOf))}</article>`;
+export const paper = (sheet, addressOf) => html`<article class="sheet dense-${sheet.density}">${sheet.blocks.map((block) => piece(block, addressOf))}</article>`;

@@ -38,9 +38,10 @@ pub fn document(sheet: &Sheet) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
-         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<main>\n<article class=\"sheet\">\n{blocks}</article>\n\
+         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<main>\n<article class=\"{}\">\n{blocks}</article>\n\
          </main>\n</body>\n</html>\n",
-        escaped(&sheet.title)
+        escaped(&sheet.title),
+        format_args!("sheet dense-{}", sheet.density)
     )
 }
 
@@ -98,6 +99,7 @@ mod tests {
     #[test]
     fn a_script_in_a_note_stays_a_text() {
         let sheet = Sheet {
+            density: 0,
             title: "</title><script>alert(1)</script>".to_owned(),
             blocks: vec![
                 Block { kind: "paragraph".to_owned(), text: "<script>\u{0}".to_owned(), ..Block::default() },

@@ -5,7 +5,7 @@
 use std::path::Path;
 
 use imaging::exif::Metadata;
-use imaging::film_strip::{Strip, lay_out, reduction};
+use imaging::film_strip::{Format, Strip, lay_out, reduction};
 use imaging::raster::Plane;
 use imaging::transfer::{Curve, Transfer};
 use record::shell::film::FilmPhoto;
@@ -32,5 +32,5 @@ pub fn strip(photo: &FilmPhoto, job: &Path) -> Result<Strip, Failure> {
         .map_err(|error| refused(&error.to_string()))?
         .upright(metadata.orientation);
     let scaled = corners.map(|(x, y)| (x / f64::from(factor), y / f64::from(factor)));
-    lay_out(&plane, &scaled).map_err(|error| refused(&error.to_string()))
+    lay_out(&plane, &scaled, Format::Perforated).map_err(|error| refused(&error.to_string()))
 }

@@ -8,7 +8,7 @@
 //! allowed (`inspection`), times (`timing`).
 
 use crate::error::Error;
-use crate::film_strip::{Cells, Density, Reference, Strip, density};
+use crate::film_strip::{Cells, Density, Format, Holes, Reference, Strip, density, holes};
 use crate::linear::solve;
 use crate::notice::Notice;
 
@@ -80,6 +80,16 @@ pub struct Evenness {
 
 /// Measures a frame. **Errors** where the film's base cannot be found, or the frame is too thin or too dense to say anything.
 pub fn evenness(frames: &Frames<'_>, travel: Travel) -> Result<Evenness, Error> {
+    if frames.main.format != Format::Perforated {
+        return Err(Error::new(
+            "evenness must be measured on film with perforation: roll film without it shows too little of its base",
+        ));
+    }
+    if holes(frames.main) == Holes::Dark {
+        return Err(Error::new(
+            "the holes are darker than the film, so this picture is a positive: choose the photo of the negative on the light table",
+        ));
+    }
     let main = density(frames.main, Reference::Base);
     if !main.referenced {
         return Err(Error::new(

@@ -3,7 +3,7 @@
 //! Not here: the corpora of pictures, which the shell's tests go through.
 
 use imaging::evenness::{Frames, Travel, evenness};
-use imaging::film_strip::{Strip, lay_out};
+use imaging::film_strip::{Format, Strip, lay_out};
 use imaging::fog::{Group, Lies, Side, Source, fog};
 use imaging::raster::{Plane, Size};
 
@@ -56,7 +56,7 @@ fn strip(density: impl Fn(f64, f64) -> f64, seed: u64) -> Strip {
         (ORIGIN.0 + x * SCALE + 3.0 * (chance.uniform() - 0.5), ORIGIN.1 + y * SCALE + 3.0 * (chance.uniform() - 0.5))
     };
     let corners = [at(0.0, 5.5), at(36.0, 5.5), at(36.0, 29.5), at(0.0, 29.5)];
-    lay_out(&plane, &corners).expect("laid out")
+    lay_out(&plane, &corners, Format::Perforated).expect("laid out")
 }
 
 /// How far a place lies inward from a side of the gate as it is on the photo \[mm\], negative outside, and its place along it.
@@ -137,10 +137,13 @@ fn a_hole_in_a_curtain_is_a_spot_and_a_scratch_is_nothing() {
 fn a_table_that_is_burnt_out_is_no_reference() {
     let mut plane = Plane { size: Size::new(960, 900).expect("a size"), light: vec![1.0; 864_000] };
     let corners = [(160.0, 219.0), (808.0, 219.0), (808.0, 651.0), (160.0, 651.0)];
-    assert_eq!(fog(&lay_out(&plane, &corners).expect("laid out"), Lies::AsInCamera).group, Group::CannotTell);
+    assert_eq!(
+        fog(&lay_out(&plane, &corners, Format::Perforated).expect("laid out"), Lies::AsInCamera).group,
+        Group::CannotTell
+    );
     // Nothing but grey: no holes, no answer.
     plane.light.fill(0.3);
-    let found = fog(&lay_out(&plane, &corners).expect("laid out"), Lies::AsInCamera);
+    let found = fog(&lay_out(&plane, &corners, Format::Perforated).expect("laid out"), Lies::AsInCamera);
     assert!(found.group == Group::CannotTell && found.notices.iter().any(|notice| notice.code == "no_holes"));
 }
 

@@ -6,7 +6,6 @@
 //! ([`crate::outcome`]).
 
 use crate::camera::Kind;
-use crate::drawing::Drawing;
 use crate::drawing::back::{self, BackMark, Place, Side};
 use crate::error::Error;
 use crate::finding::Condition;
@@ -425,8 +424,8 @@ pub fn leaking(seen: &[Seen]) -> impl Iterator<Item = &Seen> {
     seen.iter().filter(|one| one.look.lamp == Some(Lamp::Light) && !BY_LAMP.contains(&one.place.point))
 }
 
-/// The open back with what was found.
-pub fn drawing(kind: Kind, hinge: Side, seen: &[Seen]) -> Drawing {
+/// What was found, for the drawing of the open back.
+pub fn marks(seen: &[Seen]) -> Vec<(&'static str, BackMark)> {
     let mut marks = Vec::new();
     for one in seen {
         if one.condition.is_checked() {
@@ -436,7 +435,7 @@ pub fn drawing(kind: Kind, hinge: Side, seen: &[Seen]) -> Drawing {
             marks.push((one.place.key, BackMark::LightOut));
         }
     }
-    back::back(kind, hinge, &marks)
+    marks
 }
 
 #[cfg(test)]

@@ -2,6 +2,8 @@
 //!
 //! Holds what stands on it and in which order. Not here: markup and style, which belong to whoever prints it (`www`, `cli`).
 
+mod test_roll;
+
 use timing::State;
 
 use crate::aperture;
@@ -10,7 +12,6 @@ use crate::consistency::Consistency;
 use crate::drawing::{self, Drawing};
 use crate::film_error::Usage;
 use crate::finding::Condition;
-use crate::light_tight;
 use crate::meter::Judgement;
 use crate::outcome::Reason;
 use crate::reference::Reference;
@@ -26,6 +27,29 @@ pub struct Sheet {
     pub title: String,
     /// The blocks in order.
     pub blocks: Vec<Block>,
+    /// How much smaller its print has to be to stay on two pages: 0 as usual, 1 small, 2 smallest.
+    pub density: u8,
+}
+
+/// Letters from which the print gets smaller, and smallest; a drawing counts as so many letters (tried on A4 and Letter).
+const DENSE_LETTERS: [usize; 2] = [7_000, 13_000];
+const DRAWING_LETTERS: usize = 500;
+
+impl Block {
+    /// About how much room it takes, in letters.
+    fn letters(&self) -> usize {
+        let all = |texts: &[String]| texts.iter().map(|text| text.chars().count() + 20).sum::<usize>();
+        match self {
+            Block::Title(text) | Block::Heading(text) => text.chars().count() + 120,
+            Block::Paragraph(text) | Block::Small(text) => text.chars().count() + 40,
+            Block::Outcome(..) => 120,
+            Block::List(items) => all(items),
+            Block::Facts(facts) => facts.iter().map(|(name, value)| name.len().max(value.chars().count()) + 30).sum(),
+            Block::Table(_, rows) => rows.len() * 90,
+            Block::Drawing(_) | Block::Picture(..) => DRAWING_LETTERS,
+            Block::Label(line, ..) => line.chars().count() + 200,
+        }
+    }
 }
 
 /// One block of the sheet.
@@ -102,7 +126,7 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     if outcome.word != crate::outcome::Word::ReadyWithLimits {
         listed(&mut blocks, "Limits", &outcome.limits);
     }
-    listed(&mut blocks, "Remedies", &outcome.remedies);
+    listed(&mut blocks, "Remedies", &together(&outcome.remedies));
     if let (Some(judgement), Some(run)) = (&examined.meter, &inspection.meter) {
         let against: Vec<String> = run.references.iter().map(Reference::words).collect();
         meter(&mut blocks, judgement, &against.join("; "));
@@ -123,7 +147,8 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
     if let Some(consistency) = &examined.consistency {
         dials(&mut blocks, consistency);
     }
-    seals(&mut blocks, inspection);
+    seals(&mut blocks, inspection, examined);
+    test_roll::add(&mut blocks, inspection, &examined.test_roll);
     findings(&mut blocks, inspection);
     if !outcome.unchecked.is_empty() {
         blocks.push(Block::Heading(format!("Not checked: {}", outcome.unchecked.len())));
@@ -154,7 +179,9 @@ pub fn compose(inspection: &Inspection, examined: &Examined, imprint: &Imprint) 
         imprint.looked_at, imprint.made, imprint.program, imprint.id, imprint.revision, imprint.fingerprint
     )));
     blocks.push(label(imprint));
-    Sheet { title: format!("{} – inspection sheet", camera.title()), blocks }
+    let letters = blocks.iter().map(Block::letters).sum::<usize>();
+    let density = DENSE_LETTERS.iter().filter(|most| letters > **most).count() as u8;
+    Sheet { title: format!("{} – inspection sheet", camera.title()), blocks, density }
 }
 
 /// Longest line on a code: what a phone's camera still reads from a printed square of 25 mm (judged, not measured).
@@ -315,6 +342,31 @@ fn openings(blocks: &mut Vec<Block>, judgement: &aperture::Judgement, inspection
     blocks.push(Block::Small(lines.join(" ")));
 }
 
+/// Remedies that say the same of several points, said once: `Hinge seal, latch-side seal: Scrape out …`.
+fn together(remedies: &[Reason]) -> Vec<Reason> {
+    let mut said: Vec<(String, Vec<&str>, &Reason)> = Vec::new();
+    for remedy in remedies {
+        let (name, what) = remedy.text.split_once(": ").unwrap_or(("", &remedy.text));
+        match said.iter_mut().find(|(other, names, _)| other == what && !names.is_empty() && !name.is_empty()) {
+            Some((_, names, _)) => names.push(name),
+            None => said.push((what.to_owned(), if name.is_empty() { Vec::new() } else { vec![name] }, remedy)),
+        }
+    }
+    said.into_iter()
+        .map(|(what, names, first)| {
+            let mut names: Vec<String> = names.into_iter().map(words::lower_first).collect();
+            let text = match names.first_mut() {
+                None => what,
+                Some(first) => {
+                    *first = words::sentence_case(first);
+                    format!("{}: {what}", names.join(", "))
+                }
+            };
+            Reason { text, evidence: first.evidence }
+        })
+        .collect()
+}
+
 /// What film gets, in sentences: the figures stand above, measurement by measurement.
 fn film(blocks: &mut Vec<Block>, examined: &Examined) {
     let gets = &examined.film;
@@ -336,7 +388,7 @@ fn dials(blocks: &mut Vec<Block>, consistency: &Consistency) {
 
 /// Area by area: what is not sound with its words, then the sound ones by name.
 /// The open back with what was found, and below it each place's risk by its number.
-fn seals(blocks: &mut Vec<Block>, inspection: &Inspection) {
+fn seals(blocks: &mut Vec<Block>, inspection: &Inspection, examined: &Examined) {
     let kind = inspection.camera.kind;
     let Ok(seen) = inspection.light_tight.seen(kind) else { return };
     let said: Vec<String> = seen
@@ -349,7 +401,9 @@ fn seals(blocks: &mut Vec<Block>, inspection: &Inspection) {
         return;
     }
     blocks.push(Block::Heading("Seals".to_owned()));
-    blocks.push(Block::Drawing(light_tight::drawing(kind, inspection.light_tight.hinge_of(kind), &seen)));
+    // Where a test roll points is marked on the same drawing.
+    let hinge = inspection.light_tight.hinge_of(kind);
+    blocks.push(Block::Drawing(crate::test_roll::drawing(kind, hinge, &seen, &examined.test_roll)));
     blocks.push(Block::List(said));
     let replace: Vec<String> = seen.into_iter().map(|one| one.replace).filter(|line| !line.is_empty()).collect();
     if !replace.is_empty() {
@@ -364,8 +418,10 @@ fn findings(blocks: &mut Vec<Block>, inspection: &Inspection) {
         let mut sound = Vec::new();
         for point in catalogue::points_of(&inspection.camera).filter(|point| point.area == area) {
             let Some(finding) = inspection.finding(point) else { continue };
+            // What is bad stands above with its note.
             let note = match finding.note.trim() {
                 "" => String::new(),
+                _ if finding.condition.is_bad() => String::new(),
                 note => format!(" “{note}”"),
             };
             match finding.condition {

@@ -15,6 +15,7 @@ use crate::meter::{self, Judgement, Run};
 use crate::outcome::{self, Outcome};
 use crate::reference::Reference;
 use crate::shutter;
+use crate::test_roll;
 
 /// What mending would cost and what the camera is worth, in one currency, as far as it was entered.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -81,6 +82,8 @@ pub struct Inspection {
     pub aperture_picture: Option<(String, usize)>,
     /// The careful look at the seals, and the lamp inside.
     pub light_tight: light_tight::Check,
+    /// The test roll, as far as it is.
+    pub test_roll: test_roll::Roll,
     /// The consistency check, in the order it was taken.
     pub consistency: Vec<Equivalent>,
     /// Costs and value.
@@ -101,6 +104,7 @@ impl Inspection {
             glare: Vec::new(),
             aperture_picture: None,
             light_tight: light_tight::Check::default(),
+            test_roll: test_roll::Roll::default(),
             consistency: Vec::new(),
             costs: Costs::default(),
             film: film_error::InHand::default(),
@@ -137,6 +141,8 @@ pub struct Examined {
     pub aperture: Option<aperture::Judgement>,
     /// The lens's glare, compared.
     pub glare: Option<glare::Comparison>,
+    /// The test roll, judged.
+    pub test_roll: test_roll::Judgement,
     /// The consistency check.
     pub consistency: Option<Consistency>,
     /// What film gets of all of it.
@@ -165,7 +171,16 @@ pub fn examine(inspection: &Inspection) -> Result<Examined, Error> {
         dial: inspection.meter.as_ref().and_then(|held| held.run.film_speed.as_ref()),
     };
     let film = film_error::of(&inspection.camera, &measured, inspection.film)?;
-    let outcome =
-        outcome::of(inspection, meter.as_ref(), shutter.as_ref(), consistency.as_ref(), aperture.as_ref(), &film);
-    Ok(Examined { outcome, meter, shutter, aperture, glare, consistency, film })
+    let kind = inspection.camera.kind;
+    let test_roll = test_roll::judge(&inspection.test_roll, kind, inspection.light_tight.hinge_of(kind));
+    let outcome = outcome::of(
+        inspection,
+        meter.as_ref(),
+        shutter.as_ref(),
+        consistency.as_ref(),
+        aperture.as_ref(),
+        &film,
+        &test_roll,
+    );
+    Ok(Examined { outcome, meter, shutter, aperture, glare, test_roll, consistency, film })
 }

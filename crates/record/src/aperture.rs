@@ -65,7 +65,7 @@ pub fn picture_strip(rgba: &[u8], width: u32, height: u32, factor: u32) -> Resul
     Ok(Plane::of(&view, factor, &Transfer::new(Curve::Srgb, Primaries::Srgb))?.light)
 }
 
-fn plane(light: Vec<f32>, width: u32, height: u32) -> Result<Plane, Error> {
+pub(crate) fn plane(light: Vec<f32>, width: u32, height: u32) -> Result<Plane, Error> {
     let size = Size::new(width, height)?;
     if light.len() as u64 != size.pixels() || light.iter().any(|one| !one.is_finite()) {
         return Err(Error::new(format!(

@@ -1,7 +1,7 @@
 //! The inspection file and every plain shape that crosses a border: the only crate that knows JSON.
 //!
 //! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `json`, texts and shapes; `read`, `write`, [`schema_text`], [`limits`]
-//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; `aperture`, from pictures to openings; `compare`, two inspections side by side; [`table`], flat rows for other programs; `fingerprint`; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
+//! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; `aperture`, from pictures to openings; `film`, from strips to the test roll; `compare`, two inspections side by side; [`table`], flat rows for other programs; `fingerprint`; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
 //! free functions here are what the bridge, the shell and the tests call.
 //!
 //! Not here: any judgement (`inspection`), any clock: the time is handed in as text.
@@ -14,6 +14,7 @@ mod compare;
 mod convert;
 mod dose;
 mod error;
+mod film;
 mod fingerprint;
 mod hand;
 mod json;
@@ -43,6 +44,7 @@ pub use clip::{frame_strips, measure_frames, movie_box, read_movie};
 pub use compare::{compare, inspect_again};
 pub use dose::{dose, dose_by_numbers};
 pub use error::Error;
+pub use film::{film_factor, film_masked, lay_out_wall, read_blank, read_wall};
 pub use fingerprint::fingerprint;
 pub use hand::{handed, taken};
 pub use leak::leak_picture;

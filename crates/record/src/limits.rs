@@ -3,7 +3,7 @@
 //! Not here: what the values may be, which the quantities themselves check.
 
 use crate::error::Error;
-use crate::v1::{Inspection, Run, Take};
+use crate::v1::{Inspection, Run, Take, TestRoll};
 
 /// Largest file [bytes].
 pub const FILE_BYTES: usize = 20 * 1024 * 1024;
@@ -33,6 +33,10 @@ pub const OPENINGS: usize = 200;
 pub const OUTLINE: usize = 720;
 /// Most measurements of scattered light.
 pub const GLARE: usize = 50;
+/// Most photos of a test roll's frames, and of its walls.
+pub const FRAMES: usize = 60;
+/// Most rows of a density map.
+pub const MAP_ROWS: usize = 100;
 /// Most findings.
 pub const FINDINGS: usize = 500;
 /// Most pictures.
@@ -75,6 +79,9 @@ pub(crate) fn of_list(key: &str) -> usize {
         "openings" => OPENINGS,
         "outline_px" => OUTLINE,
         "glare" => GLARE,
+        "frames" | "walls" => FRAMES,
+        "density_map" => MAP_ROWS,
+        "profile_position" | "profile_stops" => MOMENTS,
         "findings" => FINDINGS,
         "photos" => PHOTOS,
         "texts" => TEXTS,
@@ -155,7 +162,27 @@ pub fn check(inspection: &Inspection) -> Result<(), Error> {
         most(one.notices.len(), MOMENTS, "notices of a measurement")?;
         short(&one.label, NAME_BYTES, "name of a measurement")?;
     }
+    check_roll(&inspection.test_roll)?;
     inspection.meter.runs.iter().try_for_each(check_run)
+}
+
+fn check_roll(roll: &TestRoll) -> Result<(), Error> {
+    most(roll.steps.len(), MOMENTS, "steps of a test roll")?;
+    most(roll.frames.len(), FRAMES, "frames of a test roll")?;
+    most(roll.walls.len(), FRAMES, "walls of a test roll")?;
+    for frame in &roll.frames {
+        most(frame.density_map.len(), MAP_ROWS, "rows of a density map")?;
+        most(frame.notices.len(), MOMENTS, "notices of a frame")?;
+        short(&frame.source, NAME_BYTES, "name of a picture")?;
+        frame.density_map.iter().try_for_each(|row| short(row, NAME_BYTES, "row of a density map"))?;
+    }
+    for wall in &roll.walls {
+        most(wall.sources.len(), MOMENTS, "pictures of a wall")?;
+        most(wall.profile_position.len().max(wall.profile_stops.len()), MOMENTS, "points of a profile")?;
+        most(wall.notices.len(), MOMENTS, "notices of a wall")?;
+        wall.sources.iter().try_for_each(|name| short(name, NAME_BYTES, "name of a picture"))?;
+    }
+    Ok(())
 }
 
 fn check_take(take: &Take) -> Result<(), Error> {

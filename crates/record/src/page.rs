@@ -10,6 +10,7 @@ mod photo;
 mod round;
 mod shutter;
 mod sky;
+mod test_roll;
 
 use serde::{Deserialize, Serialize};
 
@@ -27,6 +28,7 @@ pub use shutter::{
     TakeAbout, TakeView,
 };
 pub use sky::{CityChoice, LampStep, LampView, SunSurface, SunView};
+pub use test_roll::{FilmRead, RollStepView, TestRollView};
 
 /// A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -95,6 +97,8 @@ pub struct View {
     pub aperture: ApertureView,
     /// The seals on the open back.
     pub light_tight: LightTightView,
+    /// The test roll.
+    pub test_roll: TestRollView,
     /// One bar per effect of the consistency check.
     pub consistency_bars: Vec<Drawing>,
     /// `1/125 · f/8 · ISO 100` per entry of the consistency check.
@@ -380,6 +384,8 @@ pub struct Sheet {
     pub title: String,
     /// The blocks in order.
     pub blocks: Vec<Block>,
+    /// How much smaller its print has to be to stay on two pages: 0, 1 or 2.
+    pub density: u8,
 }
 
 /// One block of the sheet; which fields are used depends on `kind`.

@@ -11,6 +11,7 @@ mod film;
 mod lens_measurements;
 mod light_tight;
 mod shutter;
+mod test_roll;
 mod wording;
 
 use schemars::JsonSchema;
@@ -21,6 +22,7 @@ pub use film::{Film, FilmCell, FilmError, FilmLatitude, FilmSentence, FilmVerdic
 pub use lens_measurements::{GlareMeasured, LensComparison, LensMeasurements};
 pub use light_tight::{Derived, LightTight, LightTightResult, PlaceLook, PlaceResult};
 pub use shutter::{Doubt, Shot, ShotPlace, Shutter, ShutterResult, Take, TimeResult, TimingNotice};
+pub use test_roll::{RollFrame, RollFrameResult, RollStep, RollWall, RollWallResult, TestRoll, TestRollResult};
 pub use wording::{EditedText, Said, Traced, Wording};
 
 /// The value of `format` in an inspection file.
@@ -68,6 +70,8 @@ pub struct Inspection {
     pub lens_measurements: LensMeasurements,
     /// What was found at the seals, by finger and by lamp.
     pub light_tight: LightTight,
+    /// The test roll, as far as it is.
+    pub test_roll: TestRoll,
     /// What mending would cost and what the camera is worth, if entered.
     pub costs: Costs,
     /// Free text.
@@ -394,6 +398,8 @@ pub struct Worked {
     pub lens_measurements: Option<LensComparison>,
     /// The careful look at the seals.
     pub light_tight: Option<LightTightResult>,
+    /// The test roll; `null` where none was begun.
+    pub test_roll: Option<TestRollResult>,
     /// The consistency check.
     pub consistency: Option<ConsistencyResult>,
     /// The texts for the listing and the service bench.
@@ -406,7 +412,7 @@ pub struct Worked {
 pub struct Reason {
     /// The sentence.
     pub text: String,
-    /// `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency` or `costs`.
+    /// `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency`, `test_roll` or `costs`.
     pub about: String,
     /// Key of the point where `about` is `point`, else empty.
     pub point: String,
@@ -420,7 +426,7 @@ pub struct Reason {
 pub struct Unchecked {
     /// What to look at, in a few words.
     pub text: String,
-    /// `point`, `meter` or `shutter`.
+    /// `point`, `meter`, `shutter` or `test_roll`.
     pub about: String,
     /// Key of the point, or empty.
     pub point: String,

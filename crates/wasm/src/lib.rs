@@ -1,11 +1,14 @@
 //! The bridge between the page's worker and the bench: values in, values out, no arithmetic.
 //!
-//! Built once with each of its features, since a page asks little of most: what is asked stands in the file of its feature. Holds free functions only, so that a trap leaves nothing behind and the worker can simply be started again. Structures are
-//! plain data of the `record` crate. Not here: anything that is worked out (`record` and the rooms below it), anything of the
+//! Built once with each of its features, since a page asks little of most: what is asked stands in the file of its feature. Holds
+//! free functions only, so that a trap leaves nothing behind and the worker can simply be started again. Structures are plain data of
+//! the `record` crate. Not here: anything that is worked out (`record` and the rooms below it), anything of the
 //! page (`www`).
 
 #[cfg(feature = "bench")]
 mod bench;
+#[cfg(feature = "pictures")]
+mod film;
 #[cfg(feature = "pictures")]
 mod light_tight;
 #[cfg(feature = "paper")]

@@ -130,6 +130,15 @@ fn bind() -> Result<Files, String> {
             .and_then(|bindgen| bindgen.generate(&beside))
             .map_err(|error| said(&error))?;
     }
+    // Minutes of work, so as many at a time as there are modules.
+    let modules: Vec<PathBuf> =
+        walk(&beside)?.into_iter().filter(|file| file.extension().is_some_and(|ext| ext == "wasm")).collect();
+    std::thread::scope(|scope| {
+        let running: Vec<_> = modules.iter().map(|module| scope.spawn(|| smaller(module))).collect();
+        running
+            .into_iter()
+            .try_for_each(|one| one.join().unwrap_or_else(|_| Err("binaryen came to a bad end".to_owned())).map(drop))
+    })?;
     for file in walk(&beside)? {
         let name = below(&file, &beside)?;
         if !name.ends_with(".d.ts") {
@@ -157,8 +166,11 @@ fn smaller(module: &Path) -> Result<Vec<u8>, String> {
     fs::create_dir_all(&folder).map_err(|error| format!("cannot make {}: {error}", folder.display()))?;
     let made = folder.join(format!("{}.wasm", hex(&Sha256::digest(read(module)?))));
     if !made.is_file() {
+        // Under another name until it is whole.
+        let begun = made.with_extension("begun");
         let mut tool = command("www/node_modules/.bin/wasm-opt", &["-Oz"]);
-        call(tool.args(FEATURES).arg(module).arg("-o").arg(&made))?;
+        call(tool.args(FEATURES).arg(module).arg("-o").arg(&begun))?;
+        fs::rename(&begun, &made).map_err(|error| format!("cannot rename {}: {error}", begun.display()))?;
     }
     read(&made)
 }

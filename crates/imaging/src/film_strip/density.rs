@@ -3,7 +3,7 @@
 //!
 //! Not here: laying it out ([`super`]), what the density says.
 
-use super::{FILM_MM, GATE, LEFT_MM, PX_PER_MM, Strip, TOP_MM};
+use super::{FILM_MM, Format, GATE, LEFT_MM, PX_PER_MM, Strip, TOP_MM};
 use crate::linear::solve;
 
 /// Side of a cell \[mm\].
@@ -111,6 +111,9 @@ pub struct Density {
 fn table(strip: &Strip) -> (Vec<bool>, Vec<bool>, f64) {
     let (width, height) = (Strip::width(), Strip::height());
     let (mut hole, mut weakest) = (vec![false; width * height], f64::INFINITY);
+    if strip.format != Format::Perforated {
+        return beside(strip);
+    }
     for lower in [false, true] {
         let at = |mm: f64| if lower { FILM_MM - mm } else { mm };
         let (a, b) = (at(HOLE_MM.0 - ROOM_MM), at(HOLE_MM.1 + ROOM_MM));
@@ -162,6 +165,28 @@ fn table(strip: &Strip) -> (Vec<bool>, Vec<bool>, f64) {
         }
     }
     (bare, hole, if weakest.is_finite() { weakest } else { 0.0 })
+}
+
+/// The bare table of a film without holes: what lies above and below it, and how much brighter that is than the film's margins.
+fn beside(strip: &Strip) -> (Vec<bool>, Vec<bool>, f64) {
+    let (width, height) = (Strip::width(), Strip::height());
+    let (first, last) = strip.format.edges();
+    let mut bare = vec![false; width * height];
+    let (mut table, mut film) = ((0.0, 0.0), (0.0, 0.0));
+    for row in 0..height {
+        let (_, y) = Strip::place(0, row);
+        let outside = y < first - 0.4 || y > last + 0.4;
+        let margin = (first + 0.2..GATE[1] - 0.2).contains(&y) || (GATE[3] + 0.2..last - 0.2).contains(&y);
+        if !outside && !margin {
+            continue;
+        }
+        let sum: f64 = strip.log[row * width..(row + 1) * width].iter().map(|log| f64::from(*log)).sum();
+        let level = if outside { &mut table } else { &mut film };
+        (level.0, level.1) = (level.0 + sum, level.1 + width as f64);
+        bare[row * width..(row + 1) * width].fill(outside);
+    }
+    let contrast = if table.1 > 0.0 && film.1 > 0.0 { f64::max(0.0, table.0 / table.1 - film.0 / film.1) } else { 0.0 };
+    (bare, vec![false; width * height], contrast)
 }
 
 /// A quadratic surface in millimetres.
@@ -217,10 +242,12 @@ impl Surface {
 }
 
 /// Whether a place belongs to the film's base: a margin or the gap to the next frame, well away from edges and gate.
-fn is_base(x: f64, y: f64) -> bool {
-    let margin = (0.5..=4.9).contains(&y) || (FILM_MM - 4.9..=FILM_MM - 0.5).contains(&y);
+fn is_base(format: Format, x: f64, y: f64) -> bool {
+    let (first, last) = format.edges();
+    let (near, far) = if format == Format::Perforated { (0.5, 4.9) } else { format.margin() };
+    let margin = (first + near..=first + far).contains(&y) || (last - far..=last - near).contains(&y);
     let gap = (-1.7..=-0.3).contains(&x) || (GATE[2] + 0.3..=GATE[2] + 1.7).contains(&x);
-    margin || (gap && (0.5..=FILM_MM - 0.5).contains(&y))
+    margin || (gap && (first + near..=last - near).contains(&y))
 }
 
 /// Density of a strip, cell by cell, against the table or against the film's base. Time: O(pixels of the canvas).
@@ -241,7 +268,7 @@ pub fn density(strip: &Strip, from: Reference) -> Density {
             let (x, y) = Strip::place(column, row);
             let counts = match from {
                 Reference::Table => bare[i],
-                Reference::Base => is_base(x, y) && !near_hole(row, column),
+                Reference::Base => is_base(strip.format, x, y) && !near_hole(row, column),
             };
             if counts {
                 points.push((x, y, f64::from(strip.log[i])));
@@ -255,11 +282,12 @@ pub fn density(strip: &Strip, from: Reference) -> Density {
     let fitted = Surface::fit(&points);
     let referenced = fitted.is_some() && (from == Reference::Base || hole_contrast >= CONTRAST);
     let (surface, residual) = fitted.unwrap_or((Surface([0.0; 6]), 1.0));
+    let (first, last) = strip.format.edges();
     let mut sums = vec![(0.0, 0_u32); ACROSS * DOWN];
     for row in 0..(DOWN * CELL_PX).min(height) {
         for column in 0..(ACROSS * CELL_PX).min(width) {
             let (x, y) = Strip::place(column, row);
-            if near_hole(row, column) || !(0.15..=FILM_MM - 0.15).contains(&y) {
+            if near_hole(row, column) || !(first + 0.15..=last - 0.15).contains(&y) {
                 continue;
             }
             let sum = &mut sums[row / CELL_PX * ACROSS + column / CELL_PX];

@@ -2,13 +2,17 @@
 //!
 //! *Equations:* photo pixel = H·(x, y, 1) with the homography H of the gate's four corners; density `D = log10 T0 − log10 Y` with T0
 //! the light table's own brightness as a quadratic surface. *Symbols:* x, y \[mm\] along and across the film, the gate's upper left
-//! corner at (0, 5.5); Y luminance of the photo. Valid for 135 film with its perforation. *Source:* film and perforation of ISO 1007
-//! (from memory). Not here: what fogs it ([`crate::fog`]), how evenly it was exposed ([`crate::evenness`]).
+//! corner at (0, 5.5); Y luminance of the photo. Valid for 135 film with its perforation, and with less to be told for roll film, whose
+//! gate is stretched to the same place. *Source:* film and perforation of ISO 1007 (from memory). Not here: what fogs it ([`crate::fog`]), how evenly it was exposed ([`crate::evenness`]).
 
 mod density;
 mod homography;
+mod kind;
+mod tint;
 
 pub use density::{Cells, Density, Reference, density};
+pub use kind::{Holes, holes};
+pub use tint::{Tint, tint};
 
 use crate::error::Error;
 use crate::raster::Plane;
@@ -35,16 +39,91 @@ const EDGE_MM: f64 = 1.1;
 /// A step of density that counts as an edge.
 const EDGE_STEP: f64 = 0.08;
 
+/// Width of roll film \[mm\] (common practice, from memory).
+const ROLL_MM: f64 = 61.5;
+/// Gates of roll film: the least and the largest side \[mm\].
+const ROLL_GATE_MM: (f64, f64) = (36.0, 60.0);
+
+/// The film: with perforation, whose holes are a reference and whose measures are known, or without.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Format {
+    /// 135, 24 × 36 mm.
+    Perforated,
+    /// Roll film: the gate's height across the film \[mm\]. The canvas is stretched so that the gate fills the same place.
+    Roll {
+        /// Across the film \[mm\].
+        gate_mm: f64,
+    },
+}
+
+impl Format {
+    /// Roll film. **Errors** where the gate's height is not 36 to 60 mm.
+    pub fn roll(gate_mm: f64) -> Result<Self, Error> {
+        if (ROLL_GATE_MM.0..=ROLL_GATE_MM.1).contains(&gate_mm) {
+            Ok(Format::Roll { gate_mm })
+        } else {
+            Err(Error::new(format!(
+                "the gate of roll film must be {} to {} mm high, and {gate_mm} was given",
+                ROLL_GATE_MM.0, ROLL_GATE_MM.1
+            )))
+        }
+    }
+
+    /// Upper and lower edge of the film on the canvas \[mm\].
+    pub(crate) fn edges(self) -> (f64, f64) {
+        match self {
+            Format::Perforated => (0.0, FILM_MM),
+            Format::Roll { gate_mm } => {
+                let height = GATE[3] - GATE[1];
+                let margin = (ROLL_MM - gate_mm) / 2.0 * height / gate_mm;
+                ((GATE[1] - margin).max(TOP_MM + 2.0), (GATE[3] + margin).min(FILM_MM + TOP_MM.abs() - 2.0))
+            }
+        }
+    }
+
+    /// What of a margin can be relied on: from and to \[mm from the film's edge\].
+    pub(crate) fn margin(self) -> (f64, f64) {
+        match self {
+            Format::Perforated => (0.5, 5.0),
+            Format::Roll { .. } => (0.2, (GATE[1] - self.edges().0 - 0.2).max(0.6)),
+        }
+    }
+}
+
 /// The film, laid out.
 #[derive(Clone, Debug)]
 pub struct Strip {
     /// log10 of the luminance, row by row.
     pub(crate) log: Vec<f32>,
+    /// Which film it is.
+    pub format: Format,
     /// Whether the film's edges were found, so that clicks beside the corner do not matter.
     pub edges_found: bool,
+    /// The gate's corners as they were taken, in pixels of the plane: those given, moved to the film's edges.
+    pub corners_px: [(f64, f64); 4],
 }
 
 impl Strip {
+    /// Numbers of a laid-out film.
+    pub const PIXELS: usize = WIDTH * HEIGHT;
+
+    /// A film that was laid out before, from what [`Strip::into_log`] gave. **Errors** where that is not as long, or no number.
+    pub fn from_log(log: Vec<f32>, format: Format, edges_found: bool) -> Result<Self, Error> {
+        if log.len() != Self::PIXELS || log.iter().any(|value| !value.is_finite()) {
+            return Err(Error::new(format!(
+                "a film that was laid out must have {} finite values, and {} were given",
+                Self::PIXELS,
+                log.len()
+            )));
+        }
+        Ok(Self { log, format, edges_found, corners_px: [(0.0, 0.0); 4] })
+    }
+
+    /// log10 of the luminance, row by row.
+    pub fn into_log(self) -> Vec<f32> {
+        self.log
+    }
+
     pub(crate) const fn width() -> usize {
         WIDTH
     }
@@ -69,7 +148,7 @@ pub fn reduction(corners_px: &[(f64, f64); 4]) -> u32 {
 /// Lays a photo out by the gate's corners: upper left, upper right, lower right, lower left, in pixels of the plane as it is.
 ///
 /// **Errors** where the corners are crossed or turned, lie on one line, or the gate is smaller than 100 pixels across.
-pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4]) -> Result<Strip, Error> {
+pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4], format: Format) -> Result<Strip, Error> {
     const SMALLEST: f64 = 100.0;
     let turns = (0..4).map(|i| {
         let (a, b, c) = (corners_px[i], corners_px[(i + 1) % 4], corners_px[(i + 2) % 4]);
@@ -87,15 +166,18 @@ pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4]) -> Result<Strip, Err
     let millimetres = [(GATE[0], GATE[1]), (GATE[2], GATE[1]), (GATE[2], GATE[3]), (GATE[0], GATE[3])];
     let map = Homography::of(&millimetres, corners_px)?;
     let plain = sampled(plane, &map, |_, y| y);
-    let (Some(top), Some(bottom)) = (edge(&plain, 0.0), edge(&plain, FILM_MM)) else {
-        return Ok(Strip { log: plain, edges_found: false });
+    let (first, last) = format.edges();
+    let (Some(top), Some(bottom)) = (edge(&plain, first), edge(&plain, last)) else {
+        return Ok(Strip { log: plain, format, edges_found: false, corners_px: *corners_px });
     };
     // What a click was off across the film, at its upper and lower edge, is taken out along straight lines.
-    let snapped = sampled(plane, &map, |x, y| {
+    let bend = |x: f64, y: f64| {
         let (upper, lower) = (top.0 + top.1 * x, bottom.0 + bottom.1 * x);
-        y + upper + (lower - upper) * y / FILM_MM
-    });
-    Ok(Strip { log: snapped, edges_found: true })
+        y + upper + (lower - upper) * (y - first) / (last - first)
+    };
+    let snapped = sampled(plane, &map, bend);
+    let moved = millimetres.map(|(x, y)| map.at(x, bend(x, y)));
+    Ok(Strip { log: snapped, format, edges_found: true, corners_px: moved })
 }
 
 /// Every canvas pixel, found in the photo by bilinear reading; what lies beside the photo takes its nearest pixel.
@@ -167,7 +249,7 @@ mod tests {
     fn corners_that_do_not_go_round_are_refused() {
         let plane = Plane { size: Size::new(400, 300).expect("a size"), light: vec![0.5; 120_000] };
         let good = [(50.0, 50.0), (350.0, 50.0), (350.0, 250.0), (50.0, 250.0)];
-        let strip = lay_out(&plane, &good).expect("laid out");
+        let strip = lay_out(&plane, &good, Format::Perforated).expect("laid out");
         assert!(!strip.edges_found && strip.log.len() == WIDTH * HEIGHT);
         for bad in [
             [good[1], good[0], good[2], good[3]],
@@ -176,7 +258,7 @@ mod tests {
             [(0.0, 0.0), (50.0, 0.0), (50.0, 30.0), (0.0, 30.0)],
             [(f64::NAN, 0.0), good[1], good[2], good[3]],
         ] {
-            assert!(lay_out(&plane, &bad).is_err(), "{bad:?}");
+            assert!(lay_out(&plane, &bad, Format::Perforated).is_err(), "{bad:?}");
         }
         assert_eq!((reduction(&good), reduction(&good.map(|(x, y)| (x * 20.0, y * 20.0)))), (1, 10));
     }

@@ -14,13 +14,15 @@ const MOUNT: f64 = 0.45;
 const EDGE: f64 = 0.32;
 /// Edges of the film against the middle of a side: light through the cassette's window only.
 const WINDOW: f64 = 0.22;
+/// What came in at a side is densest there: a centre denser than this share of the densest rim has another cause.
+const CENTRE: f64 = 0.75;
 /// Pitch of the perforation \[mm\], and how far a spot may lie from it.
 const PITCH_MM: f64 = 4.75;
 const OFF_MM: f64 = 0.7;
 /// Spots rounder than this may be holes of the next layer.
 const ROUND: f64 = 2.5;
-/// Spots longer than this are no holes.
-const LONG: f64 = 4.0;
+/// Spots longer than this are no holes: within the four millimetres that are looked at, even a broad streak comes to two.
+const LONG: f64 = 1.8;
 /// Below this confidence nothing is claimed.
 const LEAST: f64 = 0.30;
 
@@ -29,10 +31,36 @@ const LEAST: f64 = 0.30;
 pub enum Lies {
     /// Pictures on it are upright and read the right way round: the gate turned by half a turn.
     PictureUpright,
-    /// As it lay in the camera, seen from the back.
+    /// As it lay in the camera, seen from the back: pictures on it are upside down and read the right way round.
     AsInCamera,
+    /// The dull side up, pictures upright: writing on them reads mirror-wise.
+    PictureMirrored,
+    /// The dull side up, pictures upside down.
+    MirroredUpsideDown,
     /// Nobody knows.
     Unknown,
+}
+
+impl Lies {
+    /// Every way, in the order in which they are offered.
+    pub const ALL: [Lies; 5] =
+        [Lies::PictureUpright, Lies::AsInCamera, Lies::PictureMirrored, Lies::MirroredUpsideDown, Lies::Unknown];
+
+    /// The key.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Lies::PictureUpright => "picture-upright",
+            Lies::AsInCamera => "as-in-camera",
+            Lies::PictureMirrored => "picture-mirrored",
+            Lies::MirroredUpsideDown => "mirrored-upside-down",
+            Lies::Unknown => "unknown",
+        }
+    }
+
+    /// The way with this key.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|lies| lies.key() == key)
+    }
 }
 
 /// A side of the gate.
@@ -62,20 +90,35 @@ impl Side {
         }
     }
 
-    const fn turned(self) -> Self {
+    /// The side with this key.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|side| side.key() == key)
+    }
+
+    const fn upside_down(self) -> Self {
         match self {
             Side::Top => Side::Bottom,
             Side::Bottom => Side::Top,
+            other => other,
+        }
+    }
+
+    const fn mirrored(self) -> Self {
+        match self {
             Side::Left => Side::Right,
             Side::Right => Side::Left,
+            other => other,
         }
     }
 
     /// The side of the gate as seen from the back, from the side on the photo; nothing where nobody knows how the strip lies.
     pub const fn of_gate(self, lies: Lies) -> Option<Self> {
         match lies {
-            Lies::PictureUpright => Some(self.turned()),
+            // The lens turns the picture by half: upright again, the gate is turned.
+            Lies::PictureUpright => Some(self.upside_down().mirrored()),
             Lies::AsInCamera => Some(self),
+            Lies::PictureMirrored => Some(self.upside_down()),
+            Lies::MirroredUpsideDown => Some(self.mirrored()),
             Lies::Unknown => None,
         }
     }
@@ -97,6 +140,14 @@ pub enum Group {
 }
 
 impl Group {
+    /// Every group.
+    pub const ALL: [Group; 5] = [Group::None, Group::Back, Group::Front, Group::Pinhole, Group::CannotTell];
+
+    /// The group with this key.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|group| group.key() == key)
+    }
+
     /// The key.
     pub const fn key(self) -> &'static str {
         match self {
@@ -131,6 +182,23 @@ pub enum Source {
 }
 
 impl Source {
+    /// Every part.
+    pub const ALL: [Source; 8] = [
+        Source::DoorTop,
+        Source::DoorBottom,
+        Source::Hinge,
+        Source::Latch,
+        Source::Window,
+        Source::MirrorFoamTop,
+        Source::MirrorFoamBottom,
+        Source::Mount,
+    ];
+
+    /// The part with this key.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|source| source.key() == key)
+    }
+
     /// The key.
     pub const fn key(self) -> &'static str {
         match self {
@@ -209,15 +277,27 @@ fn strength(peak: f64, threshold: f64) -> f64 {
     (0.3 + (peak / threshold - 1.0) / 1.5).clamp(0.0, 1.0)
 }
 
+/// There is nothing, as sure as the peak stays below the threshold.
+pub(super) fn none(peak: f64, threshold: f64, notices: Vec<Notice>) -> Fog {
+    Fog {
+        group: Group::None,
+        side: None,
+        source: None,
+        confidence: nothing(peak, threshold),
+        peak_density: peak,
+        threshold_density: threshold,
+        notices,
+    }
+}
+
+fn nothing(peak: f64, threshold: f64) -> f64 {
+    (2.0 * (1.0 - peak / threshold)).clamp(0.35, 1.0)
+}
+
 fn claim(map: &Map, rims: &[Rim; 4], peak: f64, threshold: f64, sure: f64, lies: Lies) -> Claim {
     if peak < threshold {
         return if threshold < sure {
-            Claim {
-                group: Group::None,
-                side: None,
-                source: None,
-                confidence: (2.0 * (1.0 - peak / threshold)).clamp(0.35, 1.0),
-            }
+            Claim { group: Group::None, side: None, source: None, confidence: nothing(peak, threshold) }
         } else {
             OPEN
         };
@@ -271,6 +351,9 @@ fn of_side(map: &Map, rims: &[Rim; 4], threshold: f64, weight: f64, lies: Lies) 
         return front(map, side, rim, rho, weight, lies);
     }
     if rho > BACK {
+        if map.centre_most() > CENTRE * rim.inner {
+            return OPEN;
+        }
         return back(map, side, rho, weight, lies);
     }
     OPEN
@@ -339,6 +422,12 @@ mod tests {
             assert_eq!(seen.of_gate(Lies::PictureUpright), Some(side));
             assert_ne!(seen, side);
             assert_eq!((side.of_gate(Lies::AsInCamera), side.of_gate(Lies::Unknown)), (Some(side), None));
+            // The strip turned over sideways, and turned by half besides.
+            assert_eq!(side.of_gate(Lies::PictureMirrored), side.mirrored().of_gate(Lies::PictureUpright));
+            assert_eq!(side.of_gate(Lies::MirroredUpsideDown), side.mirrored().of_gate(Lies::AsInCamera));
+        }
+        for lies in Lies::ALL {
+            assert_eq!(Lies::from_key(lies.key()), Some(lies));
         }
         assert_eq!(Side::Top.of_gate(Lies::PictureUpright), Some(Side::Bottom));
         assert_eq!(Side::Left.of_gate(Lies::PictureUpright), Some(Side::Right));

@@ -3,17 +3,17 @@
 //! Not here: what they say ([`super::decide`]).
 
 use super::decide::Side;
-use crate::film_strip::{Cells, FILM_MM, GATE};
+use crate::film_strip::{Cells, FILM_MM, Format, GATE};
 
 /// Half the length over which a side is averaged \[mm\], and the step \[mm\].
 const HALF_MM: f64 = 2.0;
 const STEP_MM: f64 = 0.5;
 /// The strip inside the gate \[mm from its edge\].
 const INNER_MM: (f64, f64) = (0.6, 2.6);
+/// How far from every side the centre begins \[mm\].
+const CENTRE_MM: f64 = 7.0;
 /// The gap to the next frame \[mm from the gate\].
 const GAP_MM: (f64, f64) = (0.25, 1.75);
-/// The margin beside the gate \[mm from the film's edge\].
-const MARGIN_MM: (f64, f64) = (0.5, 5.0);
 
 /// Standard deviation of a cell against the mean of its four neighbours, by the median.
 pub(super) fn noise(cells: &Cells) -> f64 {
@@ -84,11 +84,12 @@ pub(super) struct Spot {
 /// Density above the base, cell by cell.
 pub(super) struct Map {
     pub cells: Cells,
+    pub format: Format,
 }
 
 impl Map {
-    pub(super) fn of(cells: Cells) -> Self {
-        Self { cells }
+    pub(super) fn of(cells: Cells, format: Format) -> Self {
+        Self { cells, format }
     }
 
     /// A rectangle along a side: `from` to `to` along it, between two distances from the gate's edge, inside or outside.
@@ -113,10 +114,11 @@ impl Map {
     }
 
     fn outside(&self, side: Side, from: f64, to: f64) -> Option<f64> {
+        let ((first, last), (near, far)) = (self.format.edges(), self.format.margin());
         match side {
             // A margin is measured from the film's edge, so that the gate's penumbra stays out of it.
-            Side::Top => self.cells.mean(from, MARGIN_MM.0, to, MARGIN_MM.1),
-            Side::Bottom => self.cells.mean(from, FILM_MM - MARGIN_MM.1, to, FILM_MM - MARGIN_MM.0),
+            Side::Top => self.cells.mean(from, first + near, to, first + far),
+            Side::Bottom => self.cells.mean(from, last - far, to, last - near),
             _ => self.along(side, from, to, GAP_MM.0, GAP_MM.1, false),
         }
     }
@@ -174,6 +176,22 @@ impl Map {
             .collect();
         values.sort_by(f64::total_cmp);
         values.get(values.len() / 2).copied().unwrap_or(0.0)
+    }
+
+    /// The densest place well inside the gate, each cell taken with its neighbours.
+    pub(super) fn centre_most(&self) -> f64 {
+        let inside = |x: f64, y: f64| {
+            x > GATE[0] + CENTRE_MM && x < GATE[2] - CENTRE_MM && y > GATE[1] + CENTRE_MM && y < GATE[3] - CENTRE_MM
+        };
+        self.cells
+            .each()
+            .zip(smoothed(&self.cells))
+            .filter(|((column, row, _), _)| {
+                let (x, y) = Cells::place(*column, *row);
+                inside(x, y)
+            })
+            .map(|(_, density)| density)
+            .fold(0.0, f64::max)
     }
 
     /// The densest cell, each taken with its neighbours.

@@ -8,6 +8,7 @@ mod aperture;
 pub mod back;
 mod code;
 mod day;
+mod density;
 mod film;
 mod meter;
 mod shutter;
@@ -19,6 +20,7 @@ use crate::words;
 pub use aperture::{aperture_plot, opening_outline};
 pub use code::code;
 pub use day::day_plot;
+pub use density::{density_map, wall_plot};
 pub use film::film_plot;
 pub use meter::meter_plot;
 pub use shutter::shutter_plot;
@@ -89,7 +91,13 @@ pub enum Role {
     Number,
     /// A ray of light that comes out.
     Ray,
+    /// A density, from 0 for none to 9.
+    Shade(u8),
 }
+
+/// Keys of the shades.
+const SHADES: [&str; 10] =
+    ["shade-0", "shade-1", "shade-2", "shade-3", "shade-4", "shade-5", "shade-6", "shade-7", "shade-8", "shade-9"];
 
 impl Role {
     /// The key that a page or sheet styles by.
@@ -119,6 +127,7 @@ impl Role {
             Role::Tag => "tag",
             Role::Number => "number",
             Role::Ray => "ray",
+            Role::Shade(shade) => SHADES[if shade < 10 { shade as usize } else { 9 }],
         }
     }
 }

@@ -14,6 +14,7 @@
 mod aperture;
 mod film;
 mod next;
+mod test_roll;
 mod weigh;
 
 use crate::aperture::Judgement as Aperture;
@@ -22,6 +23,7 @@ use crate::consistency::Consistency;
 use crate::film_error::FilmGets;
 use crate::meter::Judgement;
 use crate::shutter;
+use crate::test_roll::Judgement as Roll;
 use crate::whole::Inspection;
 use crate::words;
 use weigh::Weighed;
@@ -87,6 +89,8 @@ pub enum Evidence {
     Glare,
     /// The consistency check.
     Consistency,
+    /// The test roll.
+    TestRoll,
     /// The costs that were entered.
     Costs,
 }
@@ -197,10 +201,12 @@ pub fn of(
     consistency: Option<&Consistency>,
     aperture: Option<&Aperture>,
     film: &FilmGets,
+    roll: &Roll,
 ) -> Outcome {
     let mut weighed = weigh::all(inspection, meter, shutter, consistency);
     aperture::weigh(aperture, &mut weighed);
     film::weigh(film, &mut weighed);
+    test_roll::weigh(roll, &mut weighed);
     let costs = &inspection.costs;
     let for_parts_offered = matches!((costs.value, costs.mending), (Some(value), Some(mending)) if mending > value);
     // The decision stands only while the figures that it was offered for do.

@@ -472,6 +472,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
     let (aperture, aperture_picture) = super::aperture::check(record, &camera.f_numbers)?;
     let glare = super::aperture::glare(record)?;
     let light_tight = super::light_tight::check(&record.light_tight)?;
+    let test_roll = super::test_roll::roll(record)?;
     let film = super::film::in_hand(&record.film)?;
     super::wording::check(record)?;
     Ok(Inspection {
@@ -485,6 +486,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         consistency,
         costs,
         light_tight,
+        test_roll,
         film,
     })
 }

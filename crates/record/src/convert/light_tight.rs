@@ -7,6 +7,7 @@ use inspection::catalogue;
 use inspection::drawing::back::{self, Side};
 use inspection::finding::Condition;
 use inspection::light_tight::{self, Check, Feel, Lamp, Look, Residue, Seen};
+use inspection::test_roll;
 use inspection::words;
 
 use super::number::optional;
@@ -150,8 +151,10 @@ pub(super) fn view(domain: &inspection::Inspection) -> page::LightTightView {
     let lit: Vec<&str> =
         seen.iter().filter(|one| one.look.lamp == Some(Lamp::Light)).map(|one| one.place.name).collect();
     let dark = seen.iter().filter(|one| one.look.lamp == Some(Lamp::Dark)).count();
+    // Where a test roll points is marked on the same drawing.
+    let roll = test_roll::judge(&domain.test_roll, kind, hinge);
     page::LightTightView {
-        drawing: shown(&light_tight::drawing(kind, hinge, &seen)),
+        drawing: shown(&test_roll::drawing(kind, hinge, &seen, &roll)),
         hinge: hinge.key().to_owned(),
         hinges: back::hinge_sides(kind).iter().map(|side| choice(side.key(), side.words(), "")).collect(),
         feels: Feel::ALL.iter().map(|feel| choice(feel.key(), feel.words(), feel.help())).collect(),

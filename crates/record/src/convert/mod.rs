@@ -10,6 +10,7 @@ mod light_tight;
 mod number;
 mod shown;
 mod shutter;
+mod test_roll;
 mod wording;
 mod worked;
 
@@ -18,6 +19,7 @@ pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};
 pub(crate) use shutter::{build, counts_for, found_shot, timing_notice};
+pub(crate) use test_roll::{film_format, film_travel};
 pub(crate) use wording::texts;
 pub(crate) use worked::{meter, pointing};
 

@@ -54,7 +54,7 @@ fn mark(mark: &drawing::Mark) -> page::Mark {
 
 /// The sheet as it is handed over.
 pub(crate) fn sheet(sheet: &Sheet) -> page::Sheet {
-    page::Sheet { title: sheet.title.clone(), blocks: sheet.blocks.iter().map(block).collect() }
+    page::Sheet { title: sheet.title.clone(), blocks: sheet.blocks.iter().map(block).collect(), density: sheet.density }
 }
 
 fn block(block: &Block) -> page::Block {
@@ -196,6 +196,7 @@ pub(crate) fn view(record: &v1::Inspection, domain: &Inspection, examined: &Exam
             .map(|references| references.iter().map(reference).collect())
             .collect(),
         light_tight: super::light_tight::view(domain),
+        test_roll: super::test_roll::view(record, domain, &examined.test_roll),
         texts: super::wording::texts(record),
         film: super::film::view(&examined.film),
         shutter: super::shutter::view(record, &domain.camera.times, examined.shutter.as_ref()),

@@ -30,6 +30,7 @@ pub(crate) fn pointing(evidence: Evidence) -> (String, String, String) {
         Evidence::Film => ("film", "", ""),
         Evidence::Glare => ("glare", "", "lens"),
         Evidence::Consistency => ("consistency", "", "meter"),
+        Evidence::TestRoll => ("test_roll", "", "seals"),
         Evidence::Costs => ("costs", "", ""),
     };
     (about.to_owned(), point.to_owned(), area.to_owned())
@@ -97,6 +98,7 @@ pub(super) fn worked(domain: &Inspection, examined: &Examined) -> v1::Worked {
         aperture: examined.aperture.as_ref().map(super::aperture::result),
         lens_measurements: examined.glare.as_ref().map(super::aperture::comparison),
         light_tight: super::light_tight::result(domain),
+        test_roll: super::test_roll::result(&examined.test_roll),
         consistency: examined.consistency.as_ref().map(consistency),
         wording: super::wording::result(domain, examined),
     }

@@ -46,6 +46,10 @@ pub enum StripLies {
     PictureUpright,
     /// As it lay in the camera, seen from the back.
     AsInCamera,
+    /// The dull side up, pictures upright: writing reads mirror-wise.
+    PictureMirrored,
+    /// The dull side up, pictures upside down.
+    MirroredUpsideDown,
     /// Nobody knows.
     Unknown,
 }
@@ -56,6 +60,8 @@ impl StripLies {
         match self {
             StripLies::PictureUpright => Lies::PictureUpright,
             StripLies::AsInCamera => Lies::AsInCamera,
+            StripLies::PictureMirrored => Lies::PictureMirrored,
+            StripLies::MirroredUpsideDown => Lies::MirroredUpsideDown,
             StripLies::Unknown => Lies::Unknown,
         }
     }

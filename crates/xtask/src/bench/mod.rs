@@ -3,6 +3,7 @@
 //!
 //! Not here: anything that decides whether the project is sound ([`crate::test`]); the scripts (`tests/bench`).
 
+mod film;
 mod pictures;
 
 use std::hint::black_box;
@@ -167,6 +168,7 @@ pub fn native() -> Result<(), String> {
     record::measure_frames(&table, &about).map_err(|error| error.to_string())?;
     println!("frames {}", median_ms(|| drop(black_box(record::measure_frames(black_box(&table), &about)))));
     pictures::run()?;
+    film::run()?;
     judging()?;
     events()
 }
@@ -245,7 +247,7 @@ fn pictures_table(native: &str, worker: &str, numpy: &str) {
         "{:<10}{:>10}{:>10}{:>8}{:>10}{:>10}{:>14}",
         "", "native", "worker", "ratio", "floor", "NumPy", "NumPy/native"
     );
-    for name in ["patch", "openings"] {
+    for name in ["patch", "openings", "fog"] {
         let (own, there, other) = (figure(native, name), figure(worker, name), figure(numpy, name));
         let shown = |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |value| format!("{value:.1}"));
         let ratio = own.zip(there).map(|(own, there)| there / own);

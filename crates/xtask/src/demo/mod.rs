@@ -2,6 +2,7 @@
 //! `demo/bench.json`; shutters by light, by sound and by a clip. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
 mod clip;
+mod film;
 mod light;
 mod sound;
 
@@ -146,6 +147,9 @@ const CAMERAS: [Camera; 5] = [
     },
 ];
 
+/// The camera of which a test roll was read.
+const ROLL_OF: &str = "Brindle";
+
 /// Computes and writes the demo.
 pub fn run() -> Result<(), String> {
     let mut chance = Chance(SEED);
@@ -211,6 +215,11 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
             None if camera.thorough => made.findings.push(finding(&point.key, "sound", "")),
             None => {}
         }
+    }
+    if camera.names[1] == ROLL_OF {
+        made.test_roll.exposed = camera.day.to_owned();
+        // Chance of its own, so that no other number of the demo changes.
+        made.test_roll.frames.push(film::leaking(camera, &mut Chance(SEED ^ 0xF17A))?);
     }
     record::accept(&made, camera.day).map(|accepted| accepted.inspection).map_err(said)
 }
