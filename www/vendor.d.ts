@@ -1,7 +1,13 @@
 /**
- * Types of the vendored modules: the site carries them under `vendor/`, and the type check reads them from the npm packages.
+ * Types of the modules that are not in this folder: vendored ones, which the site carries under `vendor/` and the type check reads from
+ * the npm packages, and the bench's own, which are built. What these answer is in `bench/lampblack.d.ts`.
  * Not here: which modules are vendored, which the build says.
  */
+
+declare module "*/lampblack-bench.js";
+declare module "*/lampblack-paper.js";
+declare module "*/lampblack-pictures.js";
+declare module "*/lampblack-signals.js";
 
 declare module "*/vendor/lit-html/lit-html.js" {
   export * from "lit-html";

@@ -8,7 +8,7 @@ import axe from "@axe-core/playwright";
 import { address, onPhone } from "./support.mjs";
 
 const PAGES = [
-  "index", "new", "camera", "inspection", "steps", "round", "meter", "reference", "level", "photo", "live", "sun", "lamp", "phones", "consistency", "shutter", "listen", "take", "clip", "sheet", "file", "bin", "more", "seals", "tight", "openings", "glare", "film", "roll", "strip", "words", "compare",
+  "index", "new", "camera", "inspection", "steps", "round", "meter", "reference", "level", "photo", "live", "sun", "lamp", "phones", "consistency", "shutter", "listen", "take", "clip", "sheet", "file", "bin", "more", "reset", "seals", "tight", "openings", "glare", "film", "roll", "strip", "words", "compare",
 ];
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const AxeBuilder = /** @type {any} */ (axe).default ?? axe;

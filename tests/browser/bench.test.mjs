@@ -123,8 +123,8 @@ onPhone("a trap costs one question and nothing that was kept", async ({ page, co
   await context.route("**/bench/worker.js", async (route) => {
     const response = await route.fetch();
     const text = (await response.text()).replace(
-      '["sheet", bridge.sheet]',
-      '["sheet", () => { throw new WebAssembly.RuntimeError("unreachable"); }]',
+      "bridge[question](...values)",
+      '(question === "sheet" ? (() => { throw new WebAssembly.RuntimeError("unreachable"); })() : bridge[question](...values))',
     );
     await route.fulfill({ response, body: text });
   });
@@ -185,7 +185,7 @@ onPhone("a bench that cannot be loaded says so, and an edit waits for it", async
     const { inspection } = await (await (await load("bench/client.js")).bench()).newInspection("rangefinder");
     return (await (await load("store/inspections.js")).add(inspection)).key;
   });
-  await context.route("**/lampblack_bg.wasm", (route) => route.abort());
+  await context.route("**/*_bg.wasm", (route) => route.abort());
   const seen = await page.evaluate(async (key) => {
     const { Bench } = await load("bench/client.js");
     const { Desk } = await load("store/edit.js");

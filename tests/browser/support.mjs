@@ -1,6 +1,7 @@
 /**
  * A phone-sized Chromium for the browser tests: a fresh context per test, which fails on any error of the page and on any
- * request that leaves its origin. `LAMPBLACK_URL` says where the site is served, `LAMPBLACK_CHROMIUM` which browser to take.
+ * request that leaves its origin. Every page comes straight from the server, without a kept program before it, unless a test is about
+ * that. `LAMPBLACK_URL` says where the site is served, `LAMPBLACK_CHROMIUM` which browser to take.
  * Not here: the tests; the server, which `cargo xtask test` starts.
  */
 
@@ -42,6 +43,7 @@ after(() => browser?.close());
  * @property {import("playwright-core").Page} page Not opened yet.
  * @property {(path?: string) => Promise<import("playwright-core").Page>} open Opens a page of the site in another tab.
  * @property {string[]} faults What went wrong so far.
+ * @property {(at: string) => unknown} home Where the site is too, for a test with a host of its own.
  *
  * @typedef {object} Wanted
  * @property {import("playwright-core").BrowserContextOptions} [context] Such as `viewport` or `colorScheme`.
@@ -61,8 +63,9 @@ after(() => browser?.close());
 export function onPhone(name, body, wanted = {}) {
   test(name, { timeout: wanted.timeout ?? 120_000, skip: wanted.skip ?? false }, async () => {
     const own = wanted.flags ? await launch(wanted.flags()) : null;
-    const context = await (own ?? browser).newContext({ viewport: PHONE, hasTouch: true, locale: "en-GB", ...wanted.context });
-    const faults = watch(context, wanted.expected ?? []);
+    const context = await (own ?? browser).newContext({ viewport: PHONE, hasTouch: true, locale: "en-GB", serviceWorkers: "block", ...wanted.context });
+    const origins = new Set([new URL(SITE).origin]);
+    const faults = watch(context, wanted.expected ?? [], origins);
     try {
       // Modules of the site by their address from its top, for tests that look below the surface.
       await context.addInitScript((site) => {
@@ -74,7 +77,7 @@ export function onPhone(name, body, wanted = {}) {
         await tab.goto(new URL(path, SITE).href);
         return tab;
       };
-      await body({ context, page, open, faults });
+      await body({ context, page, open, faults, home: (at) => origins.add(new URL(at).origin) });
       if (faults.length > 0) {
         throw new Error(`the page had ${faults.length} fault(s):\n${faults.join("\n")}`);
       }
@@ -88,12 +91,12 @@ export function onPhone(name, body, wanted = {}) {
 /**
  * @param {import("playwright-core").BrowserContext} context
  * @param {RegExp[]} expected
+ * @param {Set<string>} origins Where the site is.
  */
-function watch(context, expected) {
+function watch(context, expected, origins) {
   /** @type {string[]} */
   const faults = [];
-  const origin = new URL(SITE).origin;
-  const leaves = (/** @type {URL} */ url) => /^(https?|wss?):$/.test(url.protocol) && url.origin !== origin;
+  const leaves = (/** @type {URL} */ url) => /^(https?|wss?):$/.test(url.protocol) && !origins.has(url.origin);
   const fault = (/** @type {string} */ text) => {
     if (!expected.some((pattern) => pattern.test(text))) {
       faults.push(text);

@@ -68,7 +68,7 @@ export class Messenger {
     return this.#worker;
   }
 
-  /** @param {{ id: number, value?: unknown, sentence?: string, trap?: string, unloaded?: string }} answer */
+  /** @param {{ id: number, value?: unknown, sentence?: string, trap?: string, unloaded?: string, heavy?: boolean }} answer */
   #hear(answer) {
     if (answer.unloaded !== undefined) {
       console.warn(`the bench could not be loaded: ${answer.unloaded}`);
@@ -95,6 +95,10 @@ export class Messenger {
       open?.reject(new BenchError(answer.sentence));
     } else {
       open?.resolve(answer.value);
+    }
+    if (answer.heavy && this.#open.size === 0) {
+      // After a large picture the phone gets its memory back; the next question starts another worker.
+      this.#end();
     }
   }
 

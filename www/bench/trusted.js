@@ -1,5 +1,6 @@
 /**
- * The one Trusted Types policy of the page, named `app`: it lets the bench's own worker be started and nothing else.
+ * The one Trusted Types policy of the page, named `app`: it lets the bench's own worker and the program's service worker be started
+ * and nothing else.
  * Not here: the policy of the templates, which lit-html makes for itself under its own name.
  */
 
@@ -11,24 +12,24 @@
  */
 
 const WORKER = new URL("./worker.js", import.meta.url).href;
+const PROGRAM = new URL("../sw.js", import.meta.url).href;
 
 /** @param {string} url */
-function onlyTheWorker(url) {
-  if (url !== WORKER) {
-    throw new TypeError("the page starts no script but its own worker");
+function onlyOurs(url) {
+  if (url !== WORKER && url !== PROGRAM) {
+    throw new TypeError("the page starts no script but its own workers");
   }
   return url;
 }
 
 const factory = /** @type {{ trustedTypes?: Factory }} */ (/** @type {unknown} */ (globalThis)).trustedTypes;
-const policy = factory?.createPolicy("app", { createScriptURL: onlyTheWorker });
+const policy = factory?.createPolicy("app", { createScriptURL: onlyOurs });
 
-/**
- * The address of the bench's worker, in the form that the browser asks for.
- *
- * @returns {string}
- */
-export function workerAddress() {
-  // A trusted address is an object of the browser's; `Worker` takes it as it takes a text.
-  return policy ? /** @type {string} */ (policy.createScriptURL(WORKER)) : onlyTheWorker(WORKER);
-}
+/** @param {string} url @returns {string} In the form that the browser asks for: a trusted address is an object of the browser's, taken where a text is. */
+const trusted = (url) => (policy ? /** @type {string} */ (policy.createScriptURL(url)) : onlyOurs(url));
+
+/** @returns {string} The address of the bench's worker. */
+export const workerAddress = () => trusted(WORKER);
+
+/** @returns {string} The address of the service worker that keeps the program. */
+export const programAddress = () => trusted(PROGRAM);

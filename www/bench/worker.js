@@ -1,63 +1,61 @@
 /**
- * The worker that owns the bench: takes one question after another, asks the module, sends the answer back under its number.
+ * The worker that owns the bench: takes one question after another, asks the module that answers it, sends the answer back under its
+ * number. A module is fetched with the first question for it.
  * Not here: promises, restarting and the time of day, which are the client's.
  */
 
-import init, * as bridge from "./lampblack.js";
+/** @typedef {Exclude<keyof typeof import("./lampblack.js"), "default">} Question */
 
-/** What can be asked, and nothing else: a name that is not here reaches no function. */
-const QUESTIONS = new Map(/** @type {[string, (...values: any[]) => unknown][]} */ ([
-  ["version", bridge.version],
-  ["lists", bridge.lists],
-  ["places", bridge.places],
-  ["new_inspection", bridge.new_inspection],
-  ["accept", bridge.accept],
-  ["view", bridge.view],
-  ["preview_level", bridge.preview_level],
-  ["sheet", bridge.sheet],
-  ["inspect_again", bridge.inspect_again],
-  ["compare", bridge.compare],
-  ["read_file", bridge.read_file],
-  ["same", bridge.same],
-  ["write_file", bridge.write_file],
-  ["write_bench", bridge.write_bench],
-  ["file_name", bridge.file_name],
-  ["measure_recording", bridge.measure_recording],
-  ["measure_wav", bridge.measure_wav],
-  ["listen", bridge.listen],
-  ["movie_box", bridge.movie_box],
-  ["read_movie", bridge.read_movie],
-  ["frame_strips", bridge.frame_strips],
-  ["measure_frames", bridge.measure_frames],
-  ["photo_head", bridge.photo_head],
-  ["photo_strip", bridge.photo_strip],
-  ["photo_light", bridge.photo_light],
-  ["patch_difference", bridge.patch_difference],
-  ["calibrate_phone", bridge.calibrate_phone],
-  ["calibration_history", bridge.calibration_history],
-  ["cities", bridge.cities],
-  ["sun_view", bridge.sun_view],
-  ["lamp_view", bridge.lamp_view],
-  ["picture_about", bridge.picture_about],
-  ["picture_factor", bridge.picture_factor],
-  ["picture_strip", bridge.picture_strip],
-  ["find_opening", bridge.find_opening],
-  ["guess_openings", bridge.guess_openings],
-  ["find_hole", bridge.find_hole],
-  ["glare_sample", bridge.glare_sample],
-  ["measure_glare", bridge.measure_glare],
-  ["film_factor", bridge.film_factor],
-  ["film_masked", bridge.film_masked],
-  ["read_blank", bridge.read_blank],
-  ["lay_out_wall", bridge.lay_out_wall],
-  ["read_wall", bridge.read_wall],
-  ["dose", bridge.dose],
-  ["leak_picture", bridge.leak_picture],
-]));
+/** What can be asked, and nothing else: a name that is not here reaches no function. @type {{ glue: () => Promise<any>, module: URL, questions: Question[] }[]} */
+const MODULES = [
+  {
+    glue: () => import("./lampblack-bench.js"),
+    module: new URL("./lampblack-bench_bg.wasm", import.meta.url),
+    questions: ["version", "lists", "places", "new_inspection", "accept", "view", "preview_level", "inspect_again", "dose"],
+  },
+  {
+    glue: () => import("./lampblack-paper.js"),
+    module: new URL("./lampblack-paper_bg.wasm", import.meta.url),
+    questions: ["sheet", "compare", "read_file", "same", "write_file", "write_bench", "file_name"],
+  },
+  {
+    glue: () => import("./lampblack-signals.js"),
+    module: new URL("./lampblack-signals_bg.wasm", import.meta.url),
+    questions: ["measure_recording", "measure_wav", "listen", "movie_box", "read_movie", "frame_strips", "measure_frames"],
+  },
+  {
+    glue: () => import("./lampblack-pictures.js"),
+    module: new URL("./lampblack-pictures_bg.wasm", import.meta.url),
+    questions: [
+      "photo_head", "photo_strip", "photo_light", "patch_difference", "calibrate_phone", "calibration_history",
+      "cities", "sun_view", "lamp_view",
+      "picture_about", "picture_factor", "picture_strip", "find_opening", "guess_openings", "find_hole", "glare_sample", "measure_glare",
+      "leak_picture",
+      "film_factor", "film_masked", "read_blank", "lay_out_wall", "read_wall",
+    ],
+  },
+];
 
-const ready = init({ module_or_path: new URL("./lampblack_bg.wasm", import.meta.url) });
-// The rejection is told with the first question; nobody else listens for it.
-ready.catch(() => {});
+/** More memory than this is given back when nothing is asked [bytes]; a module never does that by itself. */
+const MUCH = 96 * 1024 * 1024;
+
+/** @type {Map<(typeof MODULES)[number], Promise<any>>} */
+const fetched = new Map();
+/** @type {WebAssembly.Memory[]} */
+const memories = [];
+
+/** @param {(typeof MODULES)[number]} module */
+function ready(module) {
+  let bridge = fetched.get(module);
+  if (!bridge) {
+    bridge = module.glue().then(async (glue) => {
+      memories.push((await glue.default({ module_or_path: module.module })).memory);
+      return glue;
+    });
+    fetched.set(module, bridge);
+  }
+  return bridge;
+}
 
 /**
  * A refusal is a plain `Error` with a sentence. Everything else (a trap, a stack that ran out, a fault of the glue) means
@@ -71,19 +69,21 @@ function isSentence(error) {
 
 self.addEventListener("message", async (event) => {
   const { id, question, values } = event.data;
+  const module = MODULES.find(({ questions }) => questions.includes(question));
+  if (!module) {
+    self.postMessage({ id, sentence: `the bench has no answer to "${question}"` });
+    return;
+  }
+  let bridge;
   try {
-    await ready;
+    bridge = await ready(module);
   } catch (error) {
     self.postMessage({ id, unloaded: String(error) });
     return;
   }
-  const ask = QUESTIONS.get(question);
-  if (!ask) {
-    self.postMessage({ id, sentence: `the bench has no answer to "${question}"` });
-    return;
-  }
   try {
-    self.postMessage({ id, value: ask(...values) });
+    const value = bridge[question](...values);
+    self.postMessage({ id, value, heavy: memories.reduce((sum, { buffer }) => sum + buffer.byteLength, 0) > MUCH });
   } catch (error) {
     if (isSentence(error)) {
       self.postMessage({ id, sentence: /** @type {Error} */ (error).message });

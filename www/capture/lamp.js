@@ -75,7 +75,7 @@ export class Lamp {
     await this.#measure();
     this.#paint(this.key);
     this.#field.focus();
-    this.#sleep = await keepAwake();
+    this.#sleep = keepAwake();
     this.#first();
   }
 

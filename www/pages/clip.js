@@ -8,6 +8,7 @@
  */
 
 import { bench } from "../bench/client.js";
+import { keepAwake } from "../capture/awake.js";
 import { readFrames } from "../capture/frames.js";
 import { Window } from "../capture/frame-reader.js";
 import { CLIPS, readMovie } from "../capture/movie.js";
@@ -87,6 +88,7 @@ async function measure(hand) {
   const now = { done: 0, of: movie.frame_times_s.length, stop: new AbortController() };
   [reading, wrong] = [now, ""];
   draw(hand);
+  const sleep = keepAwake();
   try {
     const video = /** @type {HTMLVideoElement} */ (document.getElementById("clip-video"));
     const table = await readFrames({
@@ -100,6 +102,7 @@ async function measure(hand) {
   } catch (error) {
     [busy, wrong] = ["", now.stop.signal.aborted ? "" : error];
   }
+  sleep();
   reading = null;
   draw(hand);
 }

@@ -20,6 +20,7 @@ import { happened, refusal } from "../view/notice.js";
 import { run, show } from "../view/shell.js";
 import { Finding } from "./find.js";
 import { nameOf } from "./name.js";
+import { followProgram, renewal } from "./renewal.js";
 
 /** So many cameras are drawn at a time, and from so many on they can be searched. */
 const PORTION = 40;
@@ -120,7 +121,7 @@ function draw() {
   show({
     title: "Bench",
     up: [at("more"), "More"],
-    main: html`${refusal(wrong)}
+    main: html`${refusal(wrong)}${renewal(draw)}
       ${happened(binned ? html`<p>The camera is in the bin and stays there for ${bin.DAYS} days.</p><button type="button" @click=${unbin}>Undo</button>` : "")}
       ${lines.length === 0 ? empty() : html`${complete && lines.length > MANY ? finding.asking(lines, found) : nothing}${list(found)}`}`,
     foot: html`<a class="button" href=${at("file")}>Files</a><a class="button main" href=${at("new")}>New camera</a>`,
@@ -155,7 +156,7 @@ async function renew() {
 }
 
 run(async () => {
-  await carryOver();
+  await Promise.all([carryOver(), followProgram(draw)]);
   await renew();
 });
 onElsewhere(() => void renew());

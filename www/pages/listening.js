@@ -78,7 +78,11 @@ export class Session {
       await this.microphone.close();
       throw error;
     }
-    this.wake = await keepAwake();
+    if (this.#over) {
+      // It was taken away again at once.
+      return;
+    }
+    this.wake = keepAwake();
     this.#timer = setInterval(() => this.#look(), EVERY);
     await this.#ask();
   }

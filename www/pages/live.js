@@ -8,6 +8,7 @@
  */
 
 import { bench } from "../bench/client.js";
+import { keepAwake } from "../capture/awake.js";
 import { LockedCamera } from "../capture/locked-camera.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { to } from "../view/links.js";
@@ -28,6 +29,7 @@ let busy = "";
 /** @type {unknown} */
 let wrong = "";
 let last = 0;
+let sleep = () => {};
 
 const video = () => /** @type {HTMLVideoElement} */ (document.getElementById("live-video"));
 
@@ -57,11 +59,16 @@ async function begin(hand) {
   const own = new LockedCamera(video());
   try {
     await own.open();
+    if (document.hidden) {
+      throw new Error("The page went out of sight before the camera was ready. Open it again.");
+    }
     camera = own;
+    sleep = keepAwake();
     zero = await own.patch(theBench);
     follow(hand, own);
   } catch (error) {
     own.close();
+    sleep();
     [camera, wrong] = [null, error];
   }
   busy = "";
@@ -85,6 +92,7 @@ async function setZero(hand, anew) {
 /** @param {Hand} hand */
 function stop(hand) {
   camera?.close();
+  sleep();
   [camera, zero, view] = [null, null, null];
   hand.draw();
 }
@@ -106,7 +114,8 @@ function draw(hand) {
   });
 }
 
-addEventListener("pagehide", () => camera?.close());
-document.addEventListener("visibilitychange", () => document.hidden && camera?.close());
-
-withCamera(draw);
+withCamera(draw, async (hand) => {
+  // Out of sight it measures nothing, and the camera is another's.
+  addEventListener("pagehide", () => camera && stop(hand));
+  document.addEventListener("visibilitychange", () => document.hidden && camera && stop(hand));
+});

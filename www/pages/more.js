@@ -1,5 +1,5 @@
 /**
- * The look, the constants with their reasons, the cautions of the bench, where things are, keys.
+ * The look, the program itself, the constants with their reasons, the cautions of the bench, where things are, keys.
  * Not here: anything of one camera.
  *
  * @import { Lists } from "../bench/shapes.js"
@@ -11,6 +11,7 @@ import { html } from "../vendor/lit-html/lit-html.js";
 import { choice } from "../view/choice.js";
 import { at } from "../view/links.js";
 import { run, show } from "../view/shell.js";
+import { followProgram, keptWords, renewal } from "./renewal.js";
 
 const LOOKS = { auto: "as the phone", light: "light", dark: "dark", contrast: "high contrast" };
 const KEYS = [
@@ -33,7 +34,7 @@ function draw(lists) {
   show({
     title: "More",
     up: [at("index"), "Bench"],
-    main: html`
+    main: html`${renewal(() => draw(lists))}
       ${choice({ legend: "Look", name: "theme", layout: "even", value: chosen, options: Object.entries(LOOKS).map(([key, words]) => ({ key, words })), pick: (key) => wear(lists, key) })}
       <h2>Kept on this phone</h2>
       <ul class="rows">
@@ -41,6 +42,10 @@ function draw(lists) {
         <li class="leads"><a href=${at("phones")}>Calibrated phones</a></li>
         <li class="leads"><a href=${at("bin")}>Bin: removed cameras</a></li>
       </ul>
+      <h2>The program</h2>
+      <p>The browser's menu puts Lampblack on the home screen.</p>
+      <p class="steady">${keptWords()}</p>
+      <p><a class="tap" href=${at("reset")}>Reset the program, keep my cameras</a></p>
       <h2>What ± means</h2>
       <p>Each ± is an expanded uncertainty at 95 %. <b>Within</b> and <b>outside</b> are said only where that is at least 95 % likely; else the word is <b>cannot tell</b>, with what would settle it.</p>
       <p>Over and under are what film gets: a meter that reads low makes film come out over-exposed.</p>
@@ -58,4 +63,8 @@ function draw(lists) {
   });
 }
 
-run(async () => draw(await (await bench()).lists()));
+run(async () => {
+  const lists = await (await bench()).lists();
+  await followProgram(() => draw(lists));
+  draw(lists);
+});

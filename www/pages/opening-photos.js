@@ -6,6 +6,7 @@
  * @import { FoundOpening, OpeningShot } from "../bench/shapes.js"
  */
 
+import { keepAwake } from "../capture/awake.js";
 import { openPicture } from "../capture/pixels.js";
 
 /** @typedef {{ x: number, y: number }} Tap Shares of the width and of the height. */
@@ -62,6 +63,7 @@ export async function measureFile(bench, file, tap, shown, dial) {
 export async function measureFiles(bench, files, tap, dial, progress, signal) {
   const openings = [];
   const refused = [];
+  const sleep = keepAwake();
   for (const [i, file] of files.entries()) {
     if (signal.aborted) {
       break;
@@ -73,5 +75,6 @@ export async function measureFiles(bench, files, tap, dial, progress, signal) {
       refused.push(error instanceof Error ? error.message : `“${file.name}”: ${String(error)}`);
     }
   }
+  sleep();
   return { openings: await bench.guessOpenings(openings, dial), refused };
 }

@@ -35,7 +35,9 @@ function wait(hand) {
     if (performance.now() >= ready) {
       clearInterval(ticking);
     }
-    hand.draw();
+    if (!document.hidden) {
+      hand.draw();
+    }
   }, 1000);
   hand.draw();
 }
@@ -90,6 +92,8 @@ function draw(hand) {
   });
 }
 
-withCamera(draw, async () => {
+withCamera(draw, async (hand) => {
   lists = await (await bench()).lists();
+  // Nobody sees a clock out of sight; it is right again when the page is seen.
+  document.addEventListener("visibilitychange", () => ready > 0 && !document.hidden && hand.draw());
 });

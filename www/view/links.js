@@ -16,7 +16,7 @@ const OUTSIDE = ["inspection", "steps", "sheet", "file"];
 /**
  * The address of a page about no camera.
  *
- * @param {"index" | "new" | "file" | "bin" | "more" | "phones"} page
+ * @param {"index" | "new" | "file" | "bin" | "more" | "phones" | "reset"} page
  * @param {Record<string, string>} [more]
  */
 export function at(page, more = {}) {

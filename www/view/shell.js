@@ -3,6 +3,7 @@
  * Not here: what a page shows, which its module in `pages` says.
  */
 
+import { keep } from "../offline/program.js";
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { at } from "./links.js";
 import { refusal } from "./notice.js";
@@ -53,6 +54,7 @@ function fail(error) {
 
 /** @param {() => Promise<unknown>} start Runs a page; what goes wrong is said in its place. */
 export async function run(start) {
+  keep();
   try {
     await start();
     goToPlace();

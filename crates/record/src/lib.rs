@@ -1,6 +1,6 @@
 //! The inspection file and every plain shape that crosses a border: the only crate that knows JSON.
 //!
-//! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `read`, `write`, [`schema_text`], [`limits`]
+//! Rooms: [`v1`], the shape of the file; [`page`], what is handed over to be shown; `json`, texts and shapes; `read`, `write`, [`schema_text`], [`limits`]
 //! and [`check`] for the file; `measure` and `clip`, from signals to takes; `photo` and `sky`, to light that is already there; `aperture`, from pictures to openings; `film`, from strips to the test roll; `compare`, two inspections side by side; [`table`], flat rows for other programs; `fingerprint`; [`shell`], the shell's answers as JSON; `convert`, the only way between these shapes and the domain; [`migrate`], the ladder between versions. The
 //! free functions here are what the bridge, the shell and the tests call.
 //!
@@ -16,6 +16,8 @@ mod dose;
 mod error;
 mod film;
 mod fingerprint;
+mod hand;
+mod json;
 mod leak;
 pub mod limits;
 mod measure;
@@ -44,6 +46,7 @@ pub use dose::{dose, dose_by_numbers};
 pub use error::Error;
 pub use film::{film_factor, film_masked, lay_out_wall, read_blank, read_wall};
 pub use fingerprint::fingerprint;
+pub use hand::{handed, taken};
 pub use leak::leak_picture;
 pub use measure::{listen, measure_recording, measure_wav};
 pub use photo::{calibrate_phone, calibration_history, patch_difference, photo_head, photo_light, photo_strip};

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::convert;
 use crate::error::Error;
+use crate::json::{JsonError, Why, from_text, to_compact, to_pretty};
 use crate::limits;
 use crate::page::Taken;
 use crate::scan::{check_depth, check_shape, place_at};
@@ -122,7 +123,7 @@ fn take(inspection: &mut Inspection, findings: &mut Vec<String>, place: &str) ->
         let mut before = before.clone();
         before.program.clone_from(&now.program);
         let as_json = |worked: &Worked| -> serde_json::Value {
-            serde_json::to_string_pretty(worked).and_then(|text| serde_json::from_str(&text)).unwrap_or_default()
+            to_compact(worked).ok().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
         };
         if before != *now && !alike(&as_json(&before), &as_json(now)) {
             noticed.push(
@@ -146,40 +147,61 @@ struct Head {
 
 /// Reads one shape and passes over what it does not know.
 pub(crate) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, Error> {
-    serde_json::from_str(text).map_err(|error| said(text, &error))
+    from_text(text).map_err(|error| misfit(text, &error))
 }
 
 /// Reads one shape, with the places of the keys that it does not know, part by part.
 fn parse_whole<T: DeserializeOwned + Serialize>(text: &str) -> Result<(T, Vec<Vec<String>>), Error> {
     let value: T = parse(text)?;
-    let unknown = serde_json::to_string_pretty(&value)
-        // One more than can be kept is enough to know that there are too many.
-        .and_then(|written| unknown_keys(text, &written, limits::INSPECTIONS + 1))
-        .map_err(|error| said(text, &error))?;
+    let written = to_pretty(&value).map_err(|error| misfit(text, &error))?;
+    // One more than can be kept is enough to know that there are too many.
+    let unknown = unknown_keys(text, &written, limits::INSPECTIONS + 1).map_err(|error| said(text, &error))?;
     Ok((value, unknown))
 }
 
-/// Why a text cannot be read, with its place, in words that do not need this program's source.
+/// Why a text is no sound JSON, with its place, in words that do not need this program's source.
 fn said(text: &str, error: &serde_json::Error) -> Error {
     if error.is_eof() {
-        return Error::new(format!(
-            "the file ends too early (line {}): it was cut off, so take it again from where it came",
-            error.line()
-        ));
+        return too_early(error.line());
     }
     let full = error.to_string();
     let reason = full.rfind(" at line ").map_or(full.as_str(), |end| &full[..end]);
-    let (line, column) = (error.line(), error.column());
-    let position = match place_at(text, line, column) {
-        place if place.is_empty() => format!("line {line}, column {column}"),
-        place => format!("{place} (line {line}, column {column})"),
-    };
+    let position = position(text, (error.line(), error.column()));
     if reason == "number out of range" {
         return Error::new(format!("the file cannot be read at {position}: the number is not finite"));
     }
     if error.is_syntax() {
         return Error::new(format!("the file is no JSON at {position}: {reason}"));
     }
+    Error::new(format!("the file cannot be read at {position}: {}", plainly(reason)))
+}
+
+/// Why a sound text does not fit a shape, likewise.
+fn misfit(text: &str, error: &JsonError) -> Error {
+    let (line, column) = error.place(text);
+    match &error.why {
+        Why::Early => too_early(line),
+        Why::Syntax(reason) => {
+            Error::new(format!("the file is no JSON at {}: {reason}", position(text, (line, column))))
+        }
+        Why::Shape(reason) => {
+            Error::new(format!("the file cannot be read at {}: {}", position(text, (line, column)), plainly(reason)))
+        }
+    }
+}
+
+fn too_early(line: usize) -> Error {
+    Error::new(format!("the file ends too early (line {line}): it was cut off, so take it again from where it came"))
+}
+
+fn position(text: &str, (line, column): (usize, usize)) -> String {
+    match place_at(text, line, column) {
+        place if place.is_empty() => format!("line {line}, column {column}"),
+        place => format!("{place} (line {line}, column {column})"),
+    }
+}
+
+fn plainly(reason: &str) -> String {
     let plain = |said: &str| match said {
         "map" => "an object".to_owned(),
         "sequence" => "a list".to_owned(),
@@ -191,15 +213,14 @@ fn said(text: &str, error: &serde_json::Error) -> Error {
         said if said.chars().count() > SHOWN => format!("{} …", said.chars().take(SHOWN).collect::<String>()),
         said => said.to_owned(),
     };
-    let told = reason
+    reason
         .strip_prefix("invalid type: ")
         .or_else(|| reason.strip_prefix("invalid value: "))
         .and_then(|rest| rest.rsplit_once(", expected "))
         .map_or_else(
             || reason.to_owned(),
             |(given, expected)| format!("{} was expected, and {} was given", plain(expected), plain(given)),
-        );
-    Error::new(format!("the file cannot be read at {position}: {told}"))
+        )
 }
 
 /// Keeps the values of unknown keys as text beside the inspection they stood in, and says so.
@@ -218,7 +239,7 @@ fn keep_unknown(
             limits::INSPECTIONS
         )));
     }
-    let whole: serde_json::Value = parse(text)?;
+    let whole: serde_json::Value = serde_json::from_str(text).map_err(|error| said(text, &error))?;
     let mut findings = Vec::new();
     let mut more = 0_usize;
     for parts in unknown {

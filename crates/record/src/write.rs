@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use crate::error::Error;
+use crate::json::to_pretty;
 use crate::read::parse;
 use crate::v1::{BENCH_FORMAT, Bench, Inspection, VERSION};
 use crate::{PROGRAM, limits};
@@ -38,8 +39,7 @@ pub fn write_bench(inspections: &[Inspection], now: &str) -> Result<String, Erro
 }
 
 fn text<T: Serialize + DeserializeOwned + PartialEq>(value: &T) -> Result<String, Error> {
-    let mut text =
-        serde_json::to_string_pretty(value).map_err(|error| Error::new(format!("it cannot be written: {error}")))?;
+    let mut text = to_pretty(value).map_err(|error| Error::new(format!("it cannot be written: {error}")))?;
     text.push('\n');
     if text.len() > limits::FILE_BYTES {
         return Err(Error::new(format!(

@@ -5,11 +5,15 @@
 mod bench;
 mod demo;
 mod fuzz;
+mod icons;
+mod lighthouse;
+mod packed;
 mod serve;
 mod setup;
 mod shapes;
 mod shell;
 mod site;
+mod size;
 mod source;
 mod test;
 mod tidy;
@@ -20,11 +24,14 @@ const HELP: &str = "\
 cargo xtask VERB
 
   serve [--port N] [--no-build]   set up, build, and serve the page on this machine
+        [--lan]                   or over TLS to a phone in the same net
   test                            set up and run every test; ends in 'N passed, N failed'
   setup [--no-browser]            WASM target, npm packages, a Chromium for the browser tests
   site                            build the page to target/site
+  size                            what a phone fetches, file by file and page by page, and the most it may be
   tidy                            what can be seen of the house rules
   bench                           speed native and in the browser; impacts against SciPy's; no test
+  lighthouse [PAGE.html …]        how quickly pages show on a simulated slow phone, median of three; no test
   fuzz [--seconds N]              damage photos for a minute and keep what traps
   shapes                          write the page's types from the record's shapes
   demo                            compute the demo bench anew (demo/bench.json) and the kept files
@@ -49,6 +56,9 @@ fn run(verb: &str, flags: &[String]) -> Result<(), String> {
     if verb == "serve" {
         return serve::run(flags);
     }
+    if verb == "lighthouse" {
+        return lighthouse::run(flags);
+    }
     if verb == "fuzz" {
         return fuzz::run(flags);
     }
@@ -60,6 +70,7 @@ fn run(verb: &str, flags: &[String]) -> Result<(), String> {
         "test" => test::run(),
         "setup" => setup::run(!no_browser),
         "site" => setup::build().and_then(|()| site::run()),
+        "size" => size::run(),
         "tidy" => tidy::run(),
         "bench" => bench::run(),
         // The part of it that is built with every optimisation.

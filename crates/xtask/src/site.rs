@@ -1,21 +1,28 @@
-//! Building the page to `target/site`: WASM and its glue, the page's own files, vendored modules, the demo, the schema, and a
-//! list of every file with its hash.
+//! Building the page to `target/site`: WASM and its glue, the page's own files, vendored modules, the demo, the schema, the icons,
+//! the service worker with what it keeps, and a list of every file with its hash.
 //!
 //! Not here: serving it ([`crate::serve`]).
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
-use crate::shell::{call, cargo, root, step, target};
+use crate::shell::{call, cargo, command, root, step, target};
 use crate::source::{imports, resolve};
+use crate::{icons, packed};
 
 /// Folders of `www` that ship, besides the HTML pages.
-pub const ROOMS: [&str; 8] = ["pages", "view", "bench", "store", "capture", "plot", "style", "icons"];
+pub const ROOMS: [&str; 9] = ["pages", "view", "bench", "store", "capture", "plot", "offline", "style", "icons"];
+/// The one module at the top of the site: a service worker answers for what stands beside and below it.
+pub const SERVICE_WORKER: &str = "sw.js";
+/// What the build fills in there.
+const NOTHING_KEPT: &str = "const SITE = { hash: \"\", files: {} };";
 const TARGET: &str = "wasm32-unknown-unknown";
+/// The bench's modules, each a feature of the crate `wasm`: what a page asks for, it fetches, and no more.
+pub const MODULES: [&str; 4] = ["bench", "paper", "pictures", "signals"];
 /// Modules of npm packages that the page imports, and where they go.
 const VENDORED: [(&str, &str); 7] = [
     ("lit-html/lit-html.js", "lit-html/lit-html.js"),
@@ -45,6 +52,7 @@ pub fn run() -> Result<(), String> {
         complete(&files)?;
         Ok(files)
     })?;
+    step("site: compressing", || packed::run(files.keys().cloned()))?;
     print!("{}", sizes(&files));
     println!("   in {}", folder().display());
     Ok(())
@@ -55,16 +63,25 @@ fn module_folder() -> PathBuf {
     target().join("module")
 }
 
+/// Each module in turn; the crates below are built once for all of them.
 fn build() -> Result<(), String> {
-    let arguments =
-        ["build", "--quiet", "--package", "wasm", "--lib", "--profile", "site", "--target", TARGET, "--target-dir"];
-    call(cargo(&arguments).arg(module_folder()))
+    for name in MODULES {
+        let arguments = ["build", "--quiet", "--package", "wasm", "--lib", "--profile", "site", "--target", TARGET];
+        let module = ["--no-default-features", "--features", name, "--target-dir"];
+        call(cargo(&arguments).args(module).arg(module_folder()))?;
+        let built = module_folder().join(TARGET).join("site/wasm.wasm");
+        let kept = module_folder().join(format!("{name}.wasm"));
+        fs::copy(&built, &kept).map_err(|error| format!("cannot copy {}: {error}", built.display()))?;
+    }
+    Ok(())
 }
 
 fn gather() -> Result<Files, String> {
     let mut files = bind()?;
     let www = root().join("www");
-    for file in list(&www)?.iter().filter(|file| file.extension().is_some_and(|ext| ext == "html")) {
+    for file in
+        list(&www)?.iter().filter(|file| file.extension().is_some_and(|ext| ext == "html" || ext == "webmanifest"))
+    {
         files.insert(below(file, &www)?, read(file)?);
     }
     for room in ROOMS {
@@ -82,37 +99,122 @@ fn gather() -> Result<Files, String> {
         files.insert(format!("demo/{}", below(file, &demo)?), read(file)?);
     }
     files.insert("schema/lampblack-inspection-1.json".to_owned(), record::schema_text().into_bytes());
+    for (name, picture) in icons::pictures(&String::from_utf8_lossy(&read(&www.join("icons/mark.svg"))?))? {
+        files.insert(format!("icons/{name}"), picture);
+    }
+    quicken(&mut files);
+    let keeper = keeper(&String::from_utf8_lossy(&read(&www.join(SERVICE_WORKER))?), &files)?;
+    files.insert(SERVICE_WORKER.to_owned(), keeper.into_bytes());
     let manifest = manifest(&files);
     files.insert("files.json".to_owned(), manifest.into_bytes());
     Ok(files)
 }
 
-/// The module and its glue; the glue's types stay beside the site.
+/// The modules and their glue, each made smaller by binaryen; the glue's types stay beside the site.
 fn bind() -> Result<Files, String> {
     let said = |error: &dyn std::fmt::Display| format!("wasm-bindgen: {error:#}");
     let beside = target().join("site-types");
     if beside.exists() {
         fs::remove_dir_all(&beside).map_err(|error| format!("cannot clear {}: {error}", beside.display()))?;
     }
-    let mut bindgen = Bindgen::new();
-    bindgen
-        .input_path(module_folder().join(TARGET).join("site/wasm.wasm"))
-        .out_name("lampblack")
-        .remove_name_section(true)
-        .remove_producers_section(true)
-        .typescript(true)
-        .web(true)
-        .and_then(|bindgen| bindgen.generate(&beside))
-        .map_err(|error| said(&error))?;
     let mut files = Files::new();
+    for name in MODULES {
+        let mut bindgen = Bindgen::new();
+        bindgen
+            .input_path(module_folder().join(format!("{name}.wasm")))
+            .out_name(&format!("lampblack-{name}"))
+            .remove_name_section(true)
+            .remove_producers_section(true)
+            .typescript(true)
+            .web(true)
+            .and_then(|bindgen| bindgen.generate(&beside))
+            .map_err(|error| said(&error))?;
+    }
+    // Minutes of work, so as many at a time as there are modules.
+    let modules: Vec<PathBuf> =
+        walk(&beside)?.into_iter().filter(|file| file.extension().is_some_and(|ext| ext == "wasm")).collect();
+    std::thread::scope(|scope| {
+        let running: Vec<_> = modules.iter().map(|module| scope.spawn(|| smaller(module))).collect();
+        running
+            .into_iter()
+            .try_for_each(|one| one.join().unwrap_or_else(|_| Err("binaryen came to a bad end".to_owned())).map(drop))
+    })?;
     for file in walk(&beside)? {
         let name = below(&file, &beside)?;
         if !name.ends_with(".d.ts") {
-            files.insert(format!("bench/{name}"), read(&file)?);
+            let bytes = if name.ends_with(".wasm") { smaller(&file)? } else { read(&file)? };
+            files.insert(format!("bench/{name}"), bytes);
             fs::remove_file(&file).map_err(|error| format!("cannot remove {}: {error}", file.display()))?;
         }
     }
     Ok(files)
+}
+
+/// What the compiler is sure to have built with: the module's own list is gone with its names.
+const FEATURES: [&str; 6] = [
+    "--enable-bulk-memory",
+    "--enable-multivalue",
+    "--enable-mutable-globals",
+    "--enable-nontrapping-float-to-int",
+    "--enable-reference-types",
+    "--enable-sign-ext",
+];
+
+/// A module as binaryen makes it, remembered by what went in, since that takes its time.
+fn smaller(module: &Path) -> Result<Vec<u8>, String> {
+    let folder = module_folder().join("smaller");
+    fs::create_dir_all(&folder).map_err(|error| format!("cannot make {}: {error}", folder.display()))?;
+    let made = folder.join(format!("{}.wasm", hex(&Sha256::digest(read(module)?))));
+    if !made.is_file() {
+        // Under another name until it is whole.
+        let begun = made.with_extension("begun");
+        let mut tool = command("www/node_modules/.bin/wasm-opt", &["-Oz"]);
+        call(tool.args(FEATURES).arg(module).arg("-o").arg(&begun))?;
+        fs::rename(&begun, &made).map_err(|error| format!("cannot rename {}: {error}", begun.display()))?;
+    }
+    read(&made)
+}
+
+/// Makes each page ask for all that it needs at once, and for as little as can be: its styles as one file in their order, and every
+/// module that its own leads to, which a browser would find only one after another.
+fn quicken(files: &mut Files) {
+    let pages: Vec<String> = files.keys().filter(|name| name.ends_with(".html")).cloned().collect();
+    for page in pages {
+        let html = String::from_utf8_lossy(&files[&page]).into_owned();
+        let (styles, rest): (Vec<&str>, Vec<&str>) =
+            html.lines().partition(|line| line.starts_with("<link rel=\"stylesheet\""));
+        let names: Vec<String> = styles.iter().flat_map(|line| asked_by_page(line)).collect();
+        let short = |name: &String| name.rsplit('/').next().unwrap_or_default().trim_end_matches(".css").to_owned();
+        let one = format!("style/{}.css", names.iter().map(short).collect::<Vec<_>>().join("-"));
+        let all: Vec<u8> = names.iter().filter_map(|name| files.get(name)).flatten().copied().collect();
+        files.insert(one.clone(), all);
+        let mut lines = Vec::new();
+        for line in rest {
+            if let Some(script) = line.starts_with("<script type=\"module\"").then(|| asked_by_page(line)).as_deref() {
+                lines.push(format!("<link rel=\"stylesheet\" href=\"{one}\">"));
+                let ahead = led_to(files, script);
+                lines.extend(ahead.iter().map(|name| format!("<link rel=\"modulepreload\" href=\"{name}\">")));
+            }
+            lines.push(line.to_owned());
+        }
+        files.insert(page, (lines.join("\n") + "\n").into_bytes());
+    }
+}
+
+/// Every module that these lead to, without themselves.
+fn led_to(files: &Files, scripts: &[String]) -> BTreeSet<String> {
+    let mut open = scripts.to_vec();
+    let mut found = BTreeSet::new();
+    while let Some(name) = open.pop() {
+        let text = files.get(&name).map(|bytes| String::from_utf8_lossy(bytes)).unwrap_or_default();
+        let next = imports(&text).into_iter().filter(|import| !import.address).map(|import| resolve(&name, &import.of));
+        for to in next {
+            if !scripts.contains(&to) && found.insert(to.clone()) {
+                open.push(to);
+            }
+        }
+    }
+    found
 }
 
 /// Source maps do not ship, so nothing may point at them.
@@ -152,16 +254,46 @@ pub fn asked_by_page(html: &str) -> Vec<String> {
         .collect()
 }
 
-/// Sorted list of every file with size and SHA-256, and one hash over all.
-fn manifest(files: &Files) -> String {
-    let mut lines = Vec::new();
+/// The service worker with everything that it keeps: every file that ships, by the hash that a browser checks.
+fn keeper(text: &str, files: &Files) -> Result<String, String> {
+    if text.matches(NOTHING_KEPT).count() != 1 {
+        return Err(format!("www/{SERVICE_WORKER}: the line '{NOTHING_KEPT}' is wanted once"));
+    }
+    let lines: Vec<String> =
+        files.iter().map(|(name, bytes)| format!("  \"{name}\": \"{}\",\n", base64(&Sha256::digest(bytes)))).collect();
+    let site = format!("const SITE = {{ hash: \"{}\", files: {{\n{}}} }};", whole_hash(files), lines.concat());
+    Ok(text.replace(NOTHING_KEPT, &site))
+}
+
+/// One hash over the names and the contents of all files.
+fn whole_hash(files: &Files) -> String {
     let mut whole = Sha256::new();
     for (name, bytes) in files {
-        let hash = hex(&Sha256::digest(bytes));
-        whole.update(format!("{name} {hash}\n"));
-        lines.push(format!("    {{ \"path\": \"{name}\", \"bytes\": {}, \"sha256\": \"{hash}\" }}", bytes.len()));
+        whole.update(format!("{name} {}\n", hex(&Sha256::digest(bytes))));
     }
-    format!("{{\n  \"hash\": \"{}\",\n  \"files\": [\n{}\n  ]\n}}\n", hex(&whole.finalize()), lines.join(",\n"))
+    hex(&whole.finalize())
+}
+
+/// Sorted list of every file with size and SHA-256, and one hash over all.
+fn manifest(files: &Files) -> String {
+    let line = |(name, bytes): (&String, &Vec<u8>)| {
+        let hash = hex(&Sha256::digest(bytes));
+        format!("    {{ \"path\": \"{name}\", \"bytes\": {}, \"sha256\": \"{hash}\" }}", bytes.len())
+    };
+    let lines: Vec<String> = files.iter().map(line).collect();
+    format!("{{\n  \"hash\": \"{}\",\n  \"files\": [\n{}\n  ]\n}}\n", whole_hash(files), lines.join(",\n"))
+}
+
+/// RFC 4648, section 4.
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let group = |three: &[u8]| {
+        let bits = (0..3).fold(0_usize, |bits, i| bits << 8 | usize::from(three.get(i).copied().unwrap_or_default()));
+        (0..4)
+            .map(move |i| if i > three.len() { '=' } else { char::from(LETTERS[bits >> (18 - 6 * i) & 63]) })
+            .collect::<String>()
+    };
+    bytes.chunks(3).map(group).collect()
 }
 
 fn hex(bytes: &[u8]) -> String {
@@ -264,6 +396,28 @@ mod tests {
     }
 
     #[test]
+    fn a_page_asks_for_everything_at_once() {
+        let page = "<!doctype html>\n<link rel=\"stylesheet\" href=\"style/a.css\">\n<link rel=\"stylesheet\" href=\"style/b.css\">\n\
+                    <script type=\"module\" src=\"pages/a.js\"></script>\n";
+        let mut site = files(&[
+            ("a.html", page),
+            ("style/a.css", "a{}"),
+            ("style/b.css", "b{}"),
+            ("pages/a.js", "import \"../view/b.js\";"),
+            ("view/b.js", "import \"./c.js\"; new URL(\"./w.js\", import.meta.url);"),
+            ("view/c.js", "import \"./b.js\";"),
+            ("view/w.js", ""),
+        ]);
+        quicken(&mut site);
+        assert_eq!(
+            String::from_utf8_lossy(&site["a.html"]),
+            "<!doctype html>\n<link rel=\"stylesheet\" href=\"style/a-b.css\">\n<link rel=\"modulepreload\" href=\"view/b.js\">\n\
+             <link rel=\"modulepreload\" href=\"view/c.js\">\n<script type=\"module\" src=\"pages/a.js\"></script>\n"
+        );
+        assert_eq!(site["style/a-b.css"], b"a{}b{}");
+    }
+
+    #[test]
     fn the_list_has_every_file_with_its_hash() {
         let text = manifest(&files(&[("a.js", "abc")]));
         // SHA-256 of "abc", FIPS 180-2, B.1.
@@ -273,6 +427,27 @@ mod tests {
         );
         assert!(text.contains("\"path\": \"a.js\", \"bytes\": 3"));
         assert_ne!(manifest(&files(&[("b.js", "abc")])).lines().nth(1), text.lines().nth(1));
+    }
+
+    #[test]
+    fn the_service_worker_is_told_what_it_keeps() {
+        let text = format!("/** x */\n{NOTHING_KEPT}\nfoo();\n");
+        let told = keeper(&text, &files(&[("a.js", "abc")])).expect("told");
+        // The same hash as above in base 64.
+        assert!(told.contains("\"a.js\": \"ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=\""), "{told}");
+        assert!(told.ends_with("};\nfoo();\n"));
+        assert_ne!(told, keeper(&text, &files(&[("a.js", "abd")])).expect("told"));
+        assert!(keeper("foo();", &files(&[])).is_err());
+    }
+
+    #[test]
+    fn base64_is_the_standards() {
+        // RFC 4648, section 10.
+        let pairs =
+            [("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("fooba", "Zm9vYmE="), ("", "")];
+        for (bytes, text) in pairs {
+            assert_eq!(base64(bytes.as_bytes()), text);
+        }
     }
 
     #[test]

@@ -59,6 +59,8 @@ impl Tree {
 pub fn run() -> Result<(), String> {
     let tree = Tree::read()?;
     let mut faults = tree.faults();
+    // What was built last must be small enough too.
+    faults.extend(crate::size::faults());
     if tree.texts.get(shapes::PLACE) != Some(&shapes::text()?) {
         faults.push(format!("{}: it is not what the record's shapes come to: run 'cargo xtask shapes'", shapes::PLACE));
     }

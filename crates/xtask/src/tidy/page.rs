@@ -5,17 +5,18 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Tree, ending};
-use crate::site::{ROOMS, asked_by_page};
+use crate::site::{ROOMS, SERVICE_WORKER, asked_by_page};
 use crate::source::{Import, imports, resolve};
 
 /// Which other rooms each room of the page may import from.
-const MAY_KNOW: [(&str, &[&str]); 6] = [
+const MAY_KNOW: [(&str, &[&str]); 7] = [
     ("bench", &["vendor"]),
+    ("offline", &["bench"]),
     ("store", &["bench", "vendor"]),
-    ("capture", &["bench", "vendor"]),
+    ("capture", &["bench", "offline", "vendor"]),
     ("plot", &["vendor"]),
-    ("view", &["bench", "capture", "plot", "vendor"]),
-    ("pages", &["bench", "capture", "plot", "store", "vendor", "view"]),
+    ("view", &["bench", "capture", "offline", "plot", "vendor"]),
+    ("pages", &["bench", "capture", "offline", "plot", "store", "vendor", "view"]),
 ];
 
 pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
@@ -30,7 +31,8 @@ pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
             (name, targets.collect())
         })
         .collect();
-    for (name, _) in www().filter(|(name, _)| ending(name) == "js" && !ROOMS.contains(&room(name))) {
+    let homeless = |name: &str| ending(name) == "js" && !ROOMS.contains(&room(name)) && name != SERVICE_WORKER;
+    for (name, _) in www().filter(|(name, _)| homeless(name)) {
         faults.push(format!("www/{name}:1: in no room of the page"));
     }
     for (name, targets) in &modules {
@@ -45,6 +47,7 @@ pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
             }
         }
     }
+    heads(tree, faults);
     let pages = www().filter(|(name, _)| ending(name) == "html");
     let mut open: Vec<String> =
         pages.flat_map(|(name, text)| asked_by_page(text).into_iter().map(|to| resolve(name, &to))).collect();
@@ -56,6 +59,24 @@ pub(super) fn look(tree: &Tree, faults: &mut Vec<String>) {
     }
     for name in modules.keys().filter(|name| !reached.contains(**name)) {
         faults.push(format!("www/{name}:1: no page reaches it"));
+    }
+}
+
+/// What the head of every page says where the program can be installed, whichever page is opened first.
+const HEAD: [&str; 3] = [
+    "<link rel=\"manifest\" href=\"lampblack.webmanifest\">",
+    "manifest-src 'self'",
+    "<link rel=\"apple-touch-icon\" ",
+];
+
+fn heads(tree: &Tree, faults: &mut Vec<String>) {
+    if !tree.sizes.contains_key("www/lampblack.webmanifest") {
+        return;
+    }
+    for (name, text) in tree.texts.iter().filter(|(name, _)| name.starts_with("www/") && ending(name) == "html") {
+        for line in HEAD.iter().filter(|line| !text.contains(**line)) {
+            faults.push(format!("{name}:1: the head lacks '{line}', which every page's has"));
+        }
     }
 }
 

@@ -220,3 +220,22 @@ fn a_module_that_no_page_reaches_is_seen() {
     );
     one(with("www/lonely.js", "/** What nobody needs at all. */\n"), "www/lonely.js:1:", "no room");
 }
+
+#[test]
+fn a_head_that_lacks_what_every_page_has_is_seen() {
+    let mut tree = clean();
+    tree.insert("www/lampblack.webmanifest", b"{}\n".to_vec());
+    let faults = tree.faults();
+    assert!(
+        faults.len() == 3 && faults.iter().all(|fault| fault.starts_with("www/index.html:1: the head lacks")),
+        "{faults:?}"
+    );
+}
+
+#[test]
+fn the_service_worker_may_stand_at_the_top_and_nothing_else() {
+    let mut tree = clean();
+    tree.insert("www/sw.js", b"/** What keeps the program. */\n".to_vec());
+    tree.insert("www/bench/client.js", b"/** What a thing of this room is. */\nnew Worker(new URL(\"./worker.js\", import.meta.url));\nnew URL(\"../sw.js\", import.meta.url);\n".to_vec());
+    assert_eq!(tree.faults(), Vec::<String>::new());
+}

@@ -1,0 +1,152 @@
+//! How much a phone fetches: every file of the site as a host sends it, what each page asks for at its first visit, and the most that
+//! each of these may be.
+//!
+//! Not here: compressing ([`crate::packed`]).
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+
+use crate::packed;
+use crate::site::{self, asked_by_page};
+use crate::source::{imports, resolve};
+
+/// What may be how large, compressed with brotli [bytes].
+struct Cap {
+    what: &'static str,
+    most: u64,
+}
+
+/// The list of cameras, which needs no module.
+const LIST: Cap = Cap { what: "the first visit to the list of cameras", most: 50_000 };
+/// Page, scripts and looks of the largest page, with the module that most pages ask. 150 kB and 110 kB are wanted; these are what was
+/// reached, so that it does not grow again: most of it are the shapes' own reading and writing, and the judgements themselves.
+const FIRST: Cap = Cap { what: "the first visit to the largest page, its module with it", most: 340_000 };
+const MODULE: Cap = Cap { what: "the module that most pages ask", most: 270_000 };
+const OWN: Cap = Cap { what: "a page's own scripts", most: 20_000 };
+/// Everything, which a phone fetches once when it keeps the program.
+const ALL: Cap = Cap { what: "the whole site", most: 1_500_000 };
+
+/// What the worker fetches before its first answer.
+const BENCH: [&str; 3] = ["bench/worker.js", "bench/lampblack-bench.js", "bench/lampblack-bench_bg.wasm"];
+
+/// A page with what its first visit fetches [bytes].
+struct Page {
+    name: String,
+    /// Page, scripts, looks.
+    shell: u64,
+    /// Its own scripts, which no other room shares.
+    own: u64,
+    files: usize,
+}
+
+/// Prints the tables, and what is too large as an error.
+pub fn run() -> Result<(), String> {
+    let sizes = sizes()?;
+    println!("{:>10} {:>10}  file", "bytes", "brotli");
+    for (name, (plain, sent)) in &sizes {
+        println!("{plain:>10} {sent:>10}  {name}");
+    }
+    let pages = pages(&sizes)?;
+    println!(
+        "\n{:>10} {:>10} {:>6}  page: first visit without and own scripts, brotli; files",
+        "bytes", "own", "files"
+    );
+    for page in &pages {
+        println!("{:>10} {:>10} {:>6}  {}", page.shell, page.own, page.files, page.name);
+    }
+    println!();
+    let faults: Vec<String> = judged(&sizes, &pages)
+        .into_iter()
+        .filter_map(|(cap, size)| {
+            let fits = size <= cap.most;
+            println!(
+                "{:>8.1} kB of {:>7.1}  {}{}",
+                kb(size),
+                kb(cap.most),
+                cap.what,
+                if fits { "" } else { "  TOO LARGE" }
+            );
+            (!fits).then(|| format!("{}: {:.1} kB, and at most {:.1} kB are allowed", cap.what, kb(size), kb(cap.most)))
+        })
+        .collect();
+    if faults.is_empty() { Ok(()) } else { Err(faults.join("\n")) }
+}
+
+/// What is too large of a site that has been built; nothing where there is none.
+pub fn faults() -> Vec<String> {
+    let Ok(sizes) = sizes() else { return Vec::new() };
+    let Ok(pages) = pages(&sizes) else { return Vec::new() };
+    judged(&sizes, &pages)
+        .into_iter()
+        .filter(|(cap, size)| *size > cap.most)
+        .map(|(cap, size)| {
+            format!("target/site:1: {} is {:.1} kB, and at most {:.1} kB are allowed", cap.what, kb(size), kb(cap.most))
+        })
+        .collect()
+}
+
+fn kb(bytes: u64) -> f64 {
+    bytes as f64 / 1000.0
+}
+
+fn judged(sizes: &Sizes, pages: &[Page]) -> Vec<(Cap, u64)> {
+    let sent = |name: &str| sizes.get(name).map_or(0, |(_, sent)| *sent);
+    let largest = |of: fn(&Page) -> u64| pages.iter().map(of).max().unwrap_or_default();
+    let bench: u64 = BENCH.iter().map(|name| sent(name)).sum();
+    let list = pages.iter().find(|page| page.name == "index.html").map_or(0, |page| page.shell);
+    vec![
+        (LIST, list),
+        (FIRST, largest(|page| page.shell) + bench),
+        (MODULE, sent(BENCH[2])),
+        (OWN, largest(|page| page.own)),
+        (ALL, sizes.values().map(|(_, sent)| sent).sum()),
+    ]
+}
+
+/// Each file's bytes, plain and as sent.
+type Sizes = BTreeMap<String, (u64, u64)>;
+
+fn sizes() -> Result<Sizes, String> {
+    let listed = fs::read_to_string(site::folder().join("files.json"))
+        .map_err(|error| format!("there is no site ({error}): 'cargo xtask site' builds it"))?;
+    let names = listed.split("\"path\": \"").skip(1).filter_map(|rest| rest.split('"').next());
+    names
+        .map(|name| {
+            let plain = fs::metadata(site::folder().join(name)).map_err(|error| format!("{name}: {error}"))?.len();
+            Ok((name.to_owned(), (plain, packed::sent(name)?)))
+        })
+        .collect()
+}
+
+fn pages(sizes: &Sizes) -> Result<Vec<Page>, String> {
+    sizes.keys().filter(|name| name.ends_with(".html")).map(|name| page(name, sizes)).collect()
+}
+
+fn page(name: &str, sizes: &Sizes) -> Result<Page, String> {
+    let read = |name: &str| fs::read_to_string(site::folder().join(name)).map_err(|error| format!("{name}: {error}"));
+    let mut open = vec![name.to_owned()];
+    let mut fetched = BTreeSet::new();
+    while let Some(name) = open.pop() {
+        if !fetched.insert(name.clone()) {
+            continue;
+        }
+        if name.ends_with(".html") {
+            // What is for the home screen is fetched when the program is kept or installed.
+            let now = |file: &String| !file.ends_with(".webmanifest") && !file.ends_with(".png");
+            open.extend(asked_by_page(&read(&name)?).iter().map(|to| resolve(&name, to)).filter(now));
+        } else if name.ends_with(".js") {
+            open.extend(
+                imports(&read(&name)?).into_iter().filter(|one| !one.address).map(|one| resolve(&name, &one.of)),
+            );
+        }
+    }
+    let sum = |wanted: &dyn Fn(&str) -> bool| {
+        fetched.iter().filter(|name| wanted(name)).filter_map(|name| sizes.get(name)).map(|(_, sent)| sent).sum()
+    };
+    Ok(Page {
+        name: name.to_owned(),
+        shell: sum(&|_| true),
+        own: sum(&|name| name.starts_with("pages/")),
+        files: fetched.len(),
+    })
+}
