@@ -53,7 +53,7 @@ test("native and WASM measure the same times in every signal", { timeout: 300_00
   for (const { at, file, about, frames, output } of cases) {
     let measured;
     try {
-      measured = { take: frames ? bridge.measure_frames(frames, about) : bridge.measure_wav(new Uint8Array(readFileSync(join(SIGNALS, file))), about) };
+      measured = { take: frames ? bridge.measure_frames(Float64Array.from(frames.rows), frames.clock_step_s, about) : bridge.measure_wav(new Uint8Array(readFileSync(join(SIGNALS, file))), about) };
     } catch (error) {
       measured = { error: /** @type {Error} */ (error).message };
     }

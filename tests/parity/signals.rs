@@ -38,9 +38,7 @@ fn frames(text: &str) -> FrameTable {
     for line in text.lines().skip(1) {
         let numbers: Vec<f64> = line.split(',').filter_map(|cell| cell.trim().parse().ok()).collect();
         if let [_, time, _, _, _, left, middle, right] = numbers.as_slice() {
-            table.times_s.push(*time);
-            table.strips.push(vec![*left, *middle, *right]);
-            table.clipped_share.push(0.0);
+            table.push(*time, [*left, *middle, *right], 0.0);
         }
     }
     table

@@ -3,7 +3,7 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, CalibrationEntry, CityChoice, ComparisonView, Dose, DoseAsked, FilmRead, FoundOpening, FrameStrips, FrameTable, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, RollWall, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, CalibrationEntry, CityChoice, ComparisonView, Dose, DoseAsked, FilmRead, FoundOpening, FrameStrips, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, RollWall, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
@@ -50,8 +50,8 @@ export function movie_box(head: Uint8Array, at: number, file_size: number): Movi
 export function read_movie(moov: Uint8Array): Movie;
 /** Linear light of three strips of one frame; `across`: the curtain travels along the width. */
 export function frame_strips(rgba: Uint8ClampedArray, width: number, height: number, across: boolean): FrameStrips;
-/** Measures the frames of a clip. */
-export function measure_frames(table: FrameTable, about: TakeAbout): MeasuredTake;
+/** Measures the frames of a clip, the rows of its table one after another. */
+export function measure_frames(rows: Float64Array, clock_step_s: number, about: TakeAbout): MeasuredTake;
 /** What the original bytes of a photo say. */
 export function photo_head(bytes: Uint8Array): PhotoHead;
 /** Adds a strip of the upright picture to what was added up of a patch. */

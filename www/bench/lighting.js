@@ -23,7 +23,7 @@ export class Lighting extends Measuring {
    * @returns {Promise<PatchSums>} With the strip.
    */
   photoStrip(before, rgba, width, left, top) {
-    return this.messenger.ask("photo_strip", [before, rgba, width, left, top]);
+    return this.messenger.ask("photo_strip", [before, rgba, width, left, top], [rgba.buffer]);
   }
 
   /**

@@ -57,14 +57,14 @@ export class Measuring extends Picturing {
   }
 
   /**
-   * @param {Uint8ClampedArray} rgba
+   * @param {Uint8ClampedArray} rgba Is moved to the bench.
    * @param {number} width
    * @param {number} height
    * @param {boolean} across The curtain travels along the width.
    * @returns {Promise<FrameStrips>}
    */
   frameStrips(rgba, width, height, across) {
-    return this.messenger.ask("frame_strips", [rgba, width, height, across]);
+    return this.messenger.ask("frame_strips", [rgba, width, height, across], [rgba.buffer]);
   }
 
   /**
@@ -73,6 +73,7 @@ export class Measuring extends Picturing {
    * @returns {Promise<MeasuredTake>}
    */
   measureFrames(table, about) {
-    return this.messenger.ask("measure_frames", [table, about]);
+    const rows = Float64Array.from(table.rows);
+    return this.messenger.ask("measure_frames", [rows, table.clock_step_s, about], [rows.buffer]);
   }
 }

@@ -10,6 +10,7 @@ import { workerAddress } from "./trusted.js";
  * @typedef {object} Open
  * @property {string} question
  * @property {unknown[]} values
+ * @property {ArrayBufferLike[]} moved
  * @property {(value: any) => void} resolve
  * @property {(error: BenchError) => void} reject
  */
@@ -25,12 +26,13 @@ export class Messenger {
   /**
    * @param {string} question
    * @param {unknown[]} values
+   * @param {ArrayBufferLike[]} moved Memory of theirs that goes to the worker instead of a copy of it, and is gone here.
    * @returns {Promise<any>}
    */
-  ask(question, values) {
+  ask(question, values, moved = []) {
     return new Promise((resolve, reject) => {
       this.#last += 1;
-      this.#open.set(this.#last, { question, values, resolve, reject });
+      this.#open.set(this.#last, { question, values, moved, resolve, reject });
       try {
         this.#send(this.#last);
       } catch (error) {
@@ -45,7 +47,7 @@ export class Messenger {
   #send(id) {
     const open = this.#open.get(id);
     if (open) {
-      this.#running().postMessage({ id, question: open.question, values: open.values });
+      this.#running().postMessage({ id, question: open.question, values: open.values }, /** @type {ArrayBuffer[]} */ (open.moved));
     }
   }
 
@@ -80,8 +82,14 @@ export class Messenger {
       this.#end();
       open?.reject(new BenchError(INSIDE, { inside: true }));
       // The questions behind it are not to blame: the next worker answers them.
-      for (const id of this.#open.keys()) {
-        this.#send(id);
+      for (const [id, { moved, reject }] of this.#open) {
+        if (moved.length > 0) {
+          // What was moved went down with the worker.
+          this.#open.delete(id);
+          reject(new BenchError(INSIDE, { inside: true }));
+        } else {
+          this.#send(id);
+        }
       }
     } else if (answer.sentence !== undefined) {
       open?.reject(new BenchError(answer.sentence));

@@ -22,9 +22,9 @@ export class Picturing {
     return this.messenger.ask("picture_factor", [width, height]);
   }
 
-  /** @param {Uint8ClampedArray} rgba @param {number} width @param {number} height @param {number} factor @returns {Promise<Float32Array>} */
+  /** @param {Uint8ClampedArray} rgba Is moved to the bench. @param {number} width @param {number} height @param {number} factor @returns {Promise<Float32Array>} */
   pictureStrip(rgba, width, height, factor) {
-    return this.messenger.ask("picture_strip", [rgba, width, height, factor]);
+    return this.messenger.ask("picture_strip", [rgba, width, height, factor], [rgba.buffer]);
   }
 
   /**

@@ -2067,12 +2067,8 @@ export interface FrameStrips {
 
 /** The frames of a clip after they were read. */
 export interface FrameTable {
-  /** When each frame was shown, in seconds. */
-  times_s: number[];
-  /** Linear light left, middle and right, frame by frame. */
-  strips: number[][];
-  /** Share of clipped white, frame by frame. */
-  clipped_share: number[];
+  /** Five numbers for each frame, one after another: when it was shown in seconds, linear light left, middle and right, and the share of clipped white. */
+  rows: number[];
   /** One tick of the file's clock in seconds, from [`Movie::clock_step_s`]; 0 where unknown. */
   clock_step_s: number;
 }

@@ -104,9 +104,7 @@ export class Reader {
   get table() {
     const rows = [...this.rows].sort(([a], [b]) => a - b);
     return {
-      times_s: rows.map(([i]) => this.wanted.movie.frame_times_s[i] ?? 0),
-      strips: rows.map(([, row]) => row.means),
-      clipped_share: rows.map(([, row]) => row.clipped_share),
+      rows: rows.flatMap(([i, row]) => [this.wanted.movie.frame_times_s[i] ?? 0, ...row.means, row.clipped_share]),
       clock_step_s: this.wanted.movie.clock_step_s,
     };
   }

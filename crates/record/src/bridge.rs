@@ -25,10 +25,9 @@ use crate::page::{
 use crate::v1::{FORMAT, Inspection, Level, VERSION};
 use crate::{PROGRAM, convert, sky, time};
 
-fn shown(record: Inspection) -> Result<Accepted, Error> {
-    let domain = convert::domain(&record)?;
-    let examined = inspection::examine(&domain)?;
-    let view: View = convert::view(&record, &domain, &examined);
+fn shown(mut record: Inspection) -> Result<Accepted, Error> {
+    let worked = convert::examined(&mut record)?;
+    let view: View = convert::view(&record, &worked.domain, &worked.examined);
     Ok(Accepted { inspection: record, view })
 }
 
@@ -52,15 +51,19 @@ pub fn accept(record: &Inspection, now: &str) -> Result<Accepted, Error> {
     if record.created.is_empty() {
         record.created = now.to_owned();
     }
-    convert::work_out(&mut record)?;
     shown(record)
 }
 
 /// What the pages of an inspection show. Its result is worked out again; revision and time stay as they are.
 pub fn view(record: &Inspection) -> Result<Accepted, Error> {
-    let mut record = record.clone();
-    convert::work_out(&mut record)?;
-    shown(record)
+    shown(record.clone())
+}
+
+/// Works an inspection's result out and puts it in, without what pages show; gives the inspection's title.
+///
+/// **Errors** where something in it cannot be; it is not to be kept then.
+pub fn judge(record: &mut Inspection) -> Result<String, Error> {
+    Ok(convert::examined(record)?.domain.camera.title())
 }
 
 /// What a level would add to a run, before it is kept.
@@ -113,9 +116,7 @@ fn on_sheet(record: &Inspection) -> Vec<(String, String)> {
 pub fn sheet(record: &Inspection, now: &str) -> Result<Sheet, Error> {
     time::check(now)?;
     let mut record = record.clone();
-    convert::work_out(&mut record)?;
-    let domain = convert::domain(&record)?;
-    let examined = inspection::examine(&domain)?;
+    let convert::WorkedOut { domain, examined, .. } = convert::examined(&mut record)?;
     let day = |time: &str| time.get(..10).unwrap_or(time).to_owned();
     let imprint = Imprint {
         program: PROGRAM.to_owned(),

@@ -69,30 +69,25 @@ pub fn frame_strips(rgba: &[u8], width: u32, height: u32, across: bool) -> Resul
     Ok(FrameStrips { means: vec![means.left, means.middle, means.right], clipped_share: means.clipped_share })
 }
 
+/// Numbers of a frame: its time, its strips, its share of clipped white.
+const COLUMNS: usize = 5;
+
 /// Measures the frames of a clip.
 ///
-/// **Errors** where frames and strips do not fit, times run backwards, or what is known about the clip cannot be.
+/// **Errors** where a frame's numbers are not all there, times run backwards, or what is known about the clip cannot be.
 pub fn measure_frames(table: &FrameTable, about: &TakeAbout) -> Result<MeasuredTake, Error> {
-    if table.strips.len() != table.times_s.len() || table.strips.iter().any(|frame| frame.len() != STRIPS.len()) {
+    let (frames, rest) = table.rows.as_chunks::<COLUMNS>();
+    if !rest.is_empty() {
         return Err(Error::new(format!(
-            "every frame must have {} strips, and {} frames have {} entries",
-            STRIPS.len(),
-            table.times_s.len(),
-            table.strips.len()
+            "every frame must have {COLUMNS} numbers, and {} were given for {} frames",
+            table.rows.len(),
+            frames.len() + 1
         )));
     }
-    let strips = STRIPS
-        .iter()
-        .enumerate()
-        .map(|(i, name)| Strip {
-            name: (*name).to_owned(),
-            values: table.strips.iter().filter_map(|frame| frame.get(i)).copied().collect(),
-        })
-        .collect();
-    let mut frames_table = Table::new(table.times_s.clone(), strips)?;
-    if table.clipped_share.len() == table.times_s.len() {
-        frames_table = frames_table.with_clipped_share(table.clipped_share.clone())?;
-    }
+    let column = |n: usize| frames.iter().map(|frame| frame[n]).collect::<Vec<f64>>();
+    let strips =
+        STRIPS.iter().enumerate().map(|(i, name)| Strip { name: (*name).to_owned(), values: column(i + 1) }).collect();
+    let frames_table = Table::new(column(0), strips)?.with_clipped_share(column(COLUMNS - 1))?;
     let optional = |text: &str, what: &str| {
         if text.trim().is_empty() { Ok(None) } else { decimal(text, what).map(Some) }
     };
@@ -123,9 +118,7 @@ mod tests {
         for frame in 0..288 {
             let (from, to) = (f64::from(frame) * interval, f64::from(frame + 1) * interval);
             let lit: f64 = open.iter().map(|(a, b)| (to.min(*b) - from.max(*a)).max(0.0)).sum();
-            table.times_s.push(from);
-            table.strips.push(vec![0.01 + 0.6 * lit / interval; 3]);
-            table.clipped_share.push(0.0);
+            table.push(from, [0.01 + 0.6 * lit / interval; 3], 0.0);
         }
         table
     }
@@ -147,12 +140,12 @@ mod tests {
     #[test]
     fn what_is_no_clip_gets_a_sentence() {
         let mut table = clip();
-        table.strips.pop();
+        table.rows.pop();
         assert!(measure_frames(&table, &TakeAbout::default()).is_err());
         assert!(read_movie(b"not a box at all").is_err() && movie_box(&[0; 3], 0.0, 10.0).is_err());
         assert!(frame_strips(&[0; 16], 64, 64, true).is_err());
         let mut backwards = clip();
-        backwards.times_s.swap(10, 20);
+        backwards.rows.swap(10 * COLUMNS, 20 * COLUMNS);
         assert!(measure_frames(&backwards, &TakeAbout { signal: "video".to_owned(), ..TakeAbout::default() }).is_err());
     }
 }

@@ -38,7 +38,7 @@ mod write;
 pub use aperture::{
     find_hole, find_opening, glare_sample, guess_openings, measure_glare, picture_about, picture_factor, picture_strip,
 };
-pub use bridge::{accept, lists, new_inspection, places, preview_level, sheet, view};
+pub use bridge::{accept, judge, lists, new_inspection, places, preview_level, sheet, view};
 pub use check::{Checked, check};
 pub use clip::{frame_strips, measure_frames, movie_box, read_movie};
 pub use compare::{compare, inspect_again};

@@ -72,8 +72,8 @@ impl HighPass {
             return self.settled(input.first().copied()).run(input);
         }
         let mut output = vec![0.0_f32; input.len()];
-        let mut sections = [(); PARTS].map(|()| [Section::default(); 2]);
-        for (k, sections) in sections.iter_mut().enumerate() {
+        let mut beginnings = [(); PARTS].map(|()| [Section::default(); 2]);
+        for (k, sections) in beginnings.iter_mut().enumerate() {
             let start = (k * part).saturating_sub(LEAD);
             let mut lead = self.settled(input.get(start).copied());
             let _ = lead.run(&input[start..k * part]);
@@ -81,8 +81,37 @@ impl HighPass {
         }
         let mut parts = output.chunks_mut(part).zip(input.chunks(part));
         let lanes: [_; PARTS] = core::array::from_fn(|_| parts.next().unwrap_or((&mut [], &[])));
-        side_by_side(&mut sections, lanes);
+        self.side_by_side(&beginnings, lanes);
         output
+    }
+
+    /// Filters as many parts as there are beginnings in step with one another; the last part may be shorter.
+    fn side_by_side(&self, beginnings: &[[Section; 2]; PARTS], mut lanes: [(&mut [f32], &[f32]); PARTS]) {
+        let shortest = lanes.iter().map(|(_, input)| input.len()).min().unwrap_or(0);
+        let [mut first, mut second] = [0, 1].map(|n| Abreast {
+            b: self.sections[n].b,
+            a: self.sections[n].a,
+            s: [0, 1].map(|state| beginnings.map(|sections| sections[n].s[state])),
+        });
+        let mut from = 0;
+        while from < shortest {
+            let to = shortest.min(from + CHUNK);
+            let [a, b, c, d] = &mut lanes;
+            let ins = a.1[from..to].iter().zip(&b.1[from..to]).zip(c.1[from..to].iter().zip(&d.1[from..to]));
+            let outs =
+                a.0[from..to].iter_mut().zip(&mut b.0[from..to]).zip(c.0[from..to].iter_mut().zip(&mut d.0[from..to]));
+            for (((xa, xb), (xc, xd)), ((ya, yb), (yc, yd))) in ins.zip(outs) {
+                let x = [*xa, *xb, *xc, *xd].map(f64::from);
+                [*ya, *yb, *yc, *yd] = second.step(first.step(x)).map(|y| y as f32);
+            }
+            first.settle();
+            second.settle();
+            from = to;
+        }
+        for (k, (output, input)) in lanes.iter_mut().enumerate() {
+            let rest = Running { sections: [first.lane(k), second.lane(k)] }.run(&input[shortest..]);
+            output[shortest..].copy_from_slice(&rest);
+        }
     }
 
     /// At rest under a constant.
@@ -112,32 +141,34 @@ impl Running {
     }
 }
 
-/// Filters as many parts as there are states in step with one another; the last part may be shorter.
-fn side_by_side(sections: &mut [[Section; 2]; PARTS], mut lanes: [(&mut [f32], &[f32]); PARTS]) {
-    let shortest = lanes.iter().map(|(_, input)| input.len()).min().unwrap_or(0);
-    let mut from = 0;
-    while from < shortest {
-        let to = shortest.min(from + CHUNK);
-        let [a, b, c, d] = &mut lanes;
-        let ins = a.1[from..to].iter().zip(&b.1[from..to]).zip(c.1[from..to].iter().zip(&d.1[from..to]));
-        let outs =
-            a.0[from..to].iter_mut().zip(&mut b.0[from..to]).zip(c.0[from..to].iter_mut().zip(&mut d.0[from..to]));
-        let mut states = sections.map(|pair| pair);
-        for (((xa, xb), (xc, xd)), ((ya, yb), (yc, yd))) in ins.zip(outs) {
-            let x = [*xa, *xb, *xc, *xd].map(f64::from);
-            let mut y = [0.0_f32; PARTS];
-            for ((y, [first, second]), x) in y.iter_mut().zip(&mut states).zip(x) {
-                *y = second.step(first.step(x)) as f32;
-            }
-            [*ya, *yb, *yc, *yd] = y;
-        }
-        *sections = states;
-        sections.iter_mut().flatten().for_each(Section::settle);
-        from = to;
+/// One section for several parts abreast: the same steps as [`Section`], lane by lane.
+#[derive(Clone, Copy)]
+struct Abreast {
+    b: [f64; 3],
+    a: [f64; 2],
+    s: [[f64; PARTS]; 2],
+}
+
+impl Abreast {
+    #[inline(always)]
+    fn step(&mut self, x: [f64; PARTS]) -> [f64; PARTS] {
+        let [s0, s1] = self.s;
+        let y: [f64; PARTS] = core::array::from_fn(|k| self.b[0] * x[k] + s0[k]);
+        self.s[0] = core::array::from_fn(|k| self.b[1] * x[k] - self.a[0] * y[k] + s1[k]);
+        self.s[1] = core::array::from_fn(|k| self.b[2] * x[k] - self.a[1] * y[k]);
+        y
     }
-    for ((output, input), sections) in lanes.iter_mut().zip(sections.iter()) {
-        let rest = Running { sections: *sections }.run(&input[shortest..]);
-        output[shortest..].copy_from_slice(&rest);
+
+    fn settle(&mut self) {
+        for state in self.s.iter_mut().flatten() {
+            if state.abs() < SILENT {
+                *state = 0.0;
+            }
+        }
+    }
+
+    fn lane(&self, k: usize) -> Section {
+        Section { b: self.b, a: self.a, s: [self.s[0][k], self.s[1][k]] }
     }
 }
 

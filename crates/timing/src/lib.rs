@@ -7,6 +7,7 @@
 //! Not here: marks on dials, cameras, tolerances, opening files, microphones. No I/O, no clock, no chance; transcendental
 //! functions from `libm`, so that every target gives the same bits.
 
+mod correlation;
 pub mod curtain;
 pub mod curve;
 mod error;

@@ -220,13 +220,11 @@ impl Keeper {
         while at < length {
             let room = self.block - self.filling.channels[0].len();
             let end = length.min(at + room);
-            for ((channel, part), meter) in channels.iter().zip(&mut self.filling.channels).zip(&mut self.meters) {
-                let samples = &channel.as_ref()[at..end];
+            for (channel, part) in channels.iter().zip(&mut self.filling.channels) {
                 if part.is_empty() {
                     part.reserve_exact(self.block);
                 }
-                part.extend_from_slice(samples);
-                meter.push(samples);
+                part.extend_from_slice(&channel.as_ref()[at..end]);
             }
             self.frames += (end - at) as u64;
             at = end;
@@ -246,11 +244,25 @@ impl Keeper {
         let next = Block { start: self.frames, channels: vec![Vec::new(); self.meters.len()] };
         let block = core::mem::replace(&mut self.filling, next);
         self.waiting.push_back(block);
-        self.levels.push_back(self.meters.iter_mut().map(Meter::end_block).collect());
         if self.is_long() {
-            let known = self.first_level + self.levels.len() as u64;
+            let known = self.take_levels();
             self.decide(known.saturating_sub(AROUND as u64));
         }
+    }
+
+    /// Takes the levels of the blocks that came in since the last time, which is never in a recording that is kept whole; the
+    /// number of the block after them.
+    fn take_levels(&mut self) -> u64 {
+        let known = self.first_level + self.levels.len() as u64;
+        let new = known.saturating_sub(self.first_waiting) as usize;
+        for block in self.waiting.iter().skip(new) {
+            let of_channel = |(meter, samples): (&mut Meter, &Vec<f32>)| {
+                meter.push(samples);
+                meter.end_block()
+            };
+            self.levels.push_back(self.meters.iter_mut().zip(&block.channels).map(of_channel).collect());
+        }
+        self.first_level + self.levels.len() as u64
     }
 
     /// Settles the blocks up to number `end`, which is not among them.

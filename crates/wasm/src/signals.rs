@@ -51,9 +51,10 @@ pub fn frame_strips(rgba: &[u8], width: u32, height: u32, across: bool) -> Resul
     to_page::<FrameStrips>(&record::frame_strips(rgba, width, height, across).map_err(failed)?)
 }
 
-/// Measures the frames of a clip.
+/// Measures the frames of a clip, the rows of its table one after another: number by number they would take longer to cross than
+/// to measure.
 #[wasm_bindgen]
-pub fn measure_frames(table: JsValue, about: JsValue) -> Result<JsValue, JsError> {
-    let (table, about) = (from_page::<FrameTable>(table)?, from_page::<TakeAbout>(about)?);
+pub fn measure_frames(rows: Vec<f64>, clock_step_s: f64, about: JsValue) -> Result<JsValue, JsError> {
+    let (table, about) = (FrameTable { rows, clock_step_s }, from_page::<TakeAbout>(about)?);
     to_page::<MeasuredTake>(&record::measure_frames(&table, &about).map_err(failed)?)
 }

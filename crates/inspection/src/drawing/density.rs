@@ -124,7 +124,7 @@ mod tests {
         let drawing = density_map(&rows).expect("a drawing");
         assert_eq!(drawing.marks.iter().filter(|mark| mark.role == Role::Body).count(), 1);
         // A row of one shade is one mark.
-        let dark = drawing.marks.iter().filter(|mark| mark.role == Role::Shade(6)).count();
+        let dark = drawing.marks.iter().filter(|mark| mark.role == Role::Shade(7)).count();
         assert_eq!(dark, 4 + 1);
         assert!(drawing.description.contains("0.50") && density_map(&[]).is_none());
         for mark in drawing.marks {

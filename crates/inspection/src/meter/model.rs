@@ -16,6 +16,8 @@ const FALL_OFF_GAIN: f64 = 4.0;
 const FALL_OFF_SIDE: usize = 2;
 /// Where it begins is searched in steps of this [EV].
 const FALL_OFF_GRID_EV: f64 = 0.02;
+/// A column whose square about the means is no more than this share of the whole loses too many digits in the sums.
+const TELLING: f64 = 1e-12;
 
 /// The shape of the error over the light.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -118,6 +120,13 @@ impl Levels<'_> {
     }
 }
 
+impl Levels<'_> {
+    /// The fit of `e = a + b·max(0, r₀ − r)` with r₀ given.
+    fn bent(&self, begins: f64) -> Result<Fit, Error> {
+        self.fit(|light| vec![1.0, (begins - light).max(0.0)])
+    }
+}
+
 /// Chooses the model by the rules of [`super::judge`].
 pub(crate) fn choose(levels: &Levels<'_>) -> Result<Chosen, Error> {
     let fit = |model: Model| levels.fit(|light| model.row(light));
@@ -149,19 +158,9 @@ fn fall_off(levels: &Levels<'_>, line: &Fit) -> Result<Option<Chosen>, Error> {
     let mut sorted = lights.to_vec();
     sorted.sort_by(f64::total_cmp);
     let (first, last) = (sorted[FALL_OFF_SIDE - 1], sorted[n - FALL_OFF_SIDE]);
-    let mut best: Option<(f64, f64, f64)> = None;
-    let mut begins = first + FALL_OFF_GRID_EV;
-    while begins <= last {
-        // A place where the two columns cannot be told apart is no candidate; the others still are.
-        if let Ok(candidate) = levels.fit(|light| vec![1.0, (begins - light).max(0.0)]) {
-            let chi_squared = candidate.chi_squared();
-            if best.is_none_or(|(least, ..)| chi_squared < least) {
-                best = Some((chi_squared, begins, candidate.coefficient(1).value()));
-            }
-        }
-        begins += FALL_OFF_GRID_EV;
-    }
-    let Some((chi_squared, begins, steepness)) = best else { return Ok(None) };
+    let Some(begins) = Search::of(levels).best(levels, first, last) else { return Ok(None) };
+    let Ok(bent) = levels.bent(begins) else { return Ok(None) };
+    let (chi_squared, steepness) = (bent.chi_squared(), bent.coefficient(1).value());
     // Where the doubts are stated too small, both criteria shrink alike: a gain is counted in the scatter that is there.
     let scale = (chi_squared / (n - 3) as f64).max(1.0);
     let gain = corrected_akaike(line.chi_squared() / scale, 2, n) - corrected_akaike(chi_squared / scale, 3, n);
@@ -170,6 +169,95 @@ fn fall_off(levels: &Levels<'_>, line: &Fit) -> Result<Option<Chosen>, Error> {
     }
     let model = Model::FallOff { begins, steepness };
     Ok(levels.fit(|light| model.row(light)).ok().map(|fit| Chosen { model, fit, slope: None }))
+}
+
+/// The scatter of `e = a + b·max(0, r₀ − r)` for one r₀ after another, without a fit for each.
+///
+/// With each source's offset left free, as [`least_squares_by_source`] counts scatter, `χ² = S_yy − S_xy²/S_xx`, the sums
+/// weighed by 1/v and taken about the means of each source. As r₀ passes over a level, one term joins them.
+struct Search {
+    /// Light less the dimmest, error, weight and source of each level, the dimmest first.
+    levels: Vec<(f64, f64, f64, usize)>,
+    dimmest: f64,
+    sources: Vec<Sums>,
+    /// `S_yy`.
+    spread: f64,
+    /// Whether there are levels enough to leave every source's offset free; else a fit tells the scatter.
+    is_free: bool,
+}
+
+/// The sums of one source.
+#[derive(Clone, Copy, Default)]
+struct Sums {
+    /// Of all its levels: weights, and weighed errors.
+    weight: f64,
+    error: f64,
+    /// Of those below r₀: weights, weighed lights and their squares, weighed errors, and these times the light.
+    below: [f64; 5],
+}
+
+impl Search {
+    fn of(all: &Levels<'_>) -> Self {
+        let dimmest = all.lights.iter().copied().fold(f64::INFINITY, f64::min);
+        let count = all.sources.iter().max().map_or(0, |most| most + 1);
+        let mut sources = vec![Sums::default(); count];
+        for ((error, variance), source) in all.errors.iter().zip(all.variances).zip(all.sources) {
+            sources[*source].weight += 1.0 / variance;
+            sources[*source].error += error / variance;
+        }
+        let mut spread = 0.0;
+        let mut levels = Vec::with_capacity(all.lights.len());
+        for (i, light) in all.lights.iter().enumerate() {
+            let (source, weight) = (all.sources[i], 1.0 / all.variances[i]);
+            // About the mean of its source, so that the sums do not lose what is small beside an offset.
+            let error = all.errors[i] - sources[source].error / sources[source].weight;
+            spread += weight * error * error;
+            levels.push((light - dimmest, error, weight, source));
+        }
+        levels.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let named = sources.iter().filter(|source| source.weight > 0.0).count();
+        Self { is_free: named == 1 || named + 1 < levels.len(), levels, dimmest, sources, spread }
+    }
+
+    /// The place between `first` and `last` where the scatter is least; nothing where none can be told.
+    fn best(mut self, all: &Levels<'_>, first: f64, last: f64) -> Option<f64> {
+        let mut best: Option<(f64, f64)> = None;
+        let mut passed = 0;
+        let mut begins = first + FALL_OFF_GRID_EV;
+        while begins <= last {
+            let at = begins - self.dimmest;
+            while let Some((light, error, weight, source)) = self.levels.get(passed).copied().filter(|one| one.0 < at) {
+                let terms = [1.0, light, light * light, error, error * light];
+                for (sum, term) in self.sources[source].below.iter_mut().zip(terms) {
+                    *sum += weight * term;
+                }
+                passed += 1;
+            }
+            let (mut square, mut whole, mut product) = (0.0, 0.0, 0.0);
+            for Sums { weight, below: [w, wr, wrr, we, wer], .. } in &self.sources {
+                // x = r₀ − r for the levels below r₀, and 0 for the others.
+                let (sum, squares) = (at * w - wr, at * at * w - 2.0 * at * wr + wrr);
+                if *weight > 0.0 {
+                    square += squares - sum * sum / weight;
+                    whole += squares;
+                    product += at * we - wer;
+                }
+            }
+            let chi_squared = if self.is_free && square > TELLING * whole {
+                Some(self.spread - product * product / square)
+            } else {
+                // A place where the two columns cannot be told apart is no candidate; the others still are.
+                all.bent(begins).ok().map(|fit| fit.chi_squared())
+            };
+            if let Some(chi_squared) = chi_squared.filter(|one| one.is_finite())
+                && best.is_none_or(|(least, _)| chi_squared < least)
+            {
+                best = Some((chi_squared, begins));
+            }
+            begins += FALL_OFF_GRID_EV;
+        }
+        best.map(|(_, begins)| begins)
+    }
 }
 
 /// `AICc = χ² + 2k + 2k(k+1)/(n−k−1)`; infinite where n leaves no freedom (Hurvich and Tsai, Biometrika 76, 1989, from memory).

@@ -10,6 +10,7 @@ use crate::film_error::Usage;
 use crate::outcome::Evidence;
 use crate::remedy::DialAdvice;
 use crate::shutter::{self, TimeRow, listed};
+use crate::test_roll;
 use crate::whole::{Examined, Inspection};
 use crate::words;
 
@@ -201,6 +202,25 @@ fn openings_in_full(examined: &Examined) -> Vec<Said> {
     parts
 }
 
+/// What the test roll told, frame by frame.
+fn roll_in_full(examined: &Examined) -> Vec<Said> {
+    let judged = &examined.test_roll;
+    if judged.state != test_roll::State::Read {
+        return Vec::new();
+    }
+    let about = |text: String| said(text, Evidence::TestRoll);
+    let told = judged.told.iter().map(|told| told.sentence.clone());
+    let walls = judged.walls.iter().map(|wall| format!("{} {}", wall.sentence, wall.settle).trim_end().to_owned());
+    let mut parts: Vec<Said> = told.chain(walls).map(about).collect();
+    if let Some(first) = parts.first_mut() {
+        first.text = format!("Test roll, exposed in this camera and measured from photos. {}", first.text);
+    }
+    if !judged.missing.is_empty() {
+        parts.push(about(format!("Not tried on the roll: {}.", judged.missing.join("; "))));
+    }
+    parts
+}
+
 /// What film gets, usage by usage, for the film in hand or for all.
 fn film_in_full(examined: &Examined) -> Vec<Said> {
     let gets = &examined.film;
@@ -238,6 +258,7 @@ pub(super) fn in_full(inspection: &Inspection, examined: &Examined) -> Vec<Vec<S
         openings_in_full(examined),
         glare.collect(),
         dials.collect(),
+        roll_in_full(examined),
         film_in_full(examined),
     ]
 }

@@ -31,13 +31,27 @@ use crate::{PROGRAM, limits, v1};
 /// **Errors** where something entered cannot be, with its place; the inspection may then be filled in in part and is not to
 /// be kept.
 pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Vec<String>, Error> {
+    Ok(examined(record)?.notices)
+}
+
+/// What was noticed on working an inspection out, and what it was worked out by.
+pub(crate) struct WorkedOut {
+    pub(crate) notices: Vec<String>,
+    pub(crate) domain: inspection::Inspection,
+    pub(crate) examined: inspection::Examined,
+}
+
+/// [`work_out`], with the domain's own results for who goes on with them.
+pub(crate) fn examined(record: &mut v1::Inspection) -> Result<WorkedOut, Error> {
     limits::check(record)?;
     let notices = settle(record)?;
     let domain = domain(record)?;
     let examined = inspection::examine(&domain)?;
     record.program = PROGRAM.to_owned();
+    // What was worked out before counts for nothing, and need not be copied for the fingerprint.
+    record.result = None;
     let mut result = worked::worked(&domain, &examined);
     result.fingerprint = crate::fingerprint(record)?;
     record.result = Some(result);
-    Ok(notices)
+    Ok(WorkedOut { notices, domain, examined })
 }

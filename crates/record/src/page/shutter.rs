@@ -110,14 +110,17 @@ pub struct FrameStrips {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct FrameTable {
-    /// When each frame was shown, in seconds.
-    pub times_s: Vec<f64>,
-    /// Linear light left, middle and right, frame by frame.
-    pub strips: Vec<Vec<f64>>,
-    /// Share of clipped white, frame by frame.
-    pub clipped_share: Vec<f64>,
+    /// Five numbers for each frame, one after another: when it was shown in seconds, linear light left, middle and right, and the share of clipped white.
+    pub rows: Vec<f64>,
     /// One tick of the file's clock in seconds, from [`Movie::clock_step_s`]; 0 where unknown.
     pub clock_step_s: f64,
+}
+
+impl FrameTable {
+    /// Adds a frame.
+    pub fn push(&mut self, time_s: f64, [left, middle, right]: [f64; 3], clipped_share: f64) {
+        self.rows.extend([time_s, left, middle, right, clipped_share]);
+    }
 }
 
 /// What the shutter's page shows besides the results themselves.

@@ -104,12 +104,18 @@ impl Costs for Spacing<'_> {
             let long = if span > longest { (span / longest - 1.0).min(1.0) } else { 0.0 };
             return Some(short + long);
         }
+        if marked < SLOW_S {
+            return None;
+        }
         let spacing = (b.from - a.from) / self.rate;
+        if !(spacing < 2.0 * SPACING * marked && spacing * 2.0 * SPACING > marked) {
+            return None;
+        }
         let off = libm::log2(spacing / marked).abs();
         // What lies between is the slow train of a clockwork; each of it makes the match less likely.
         let between = (last - first - 1) as f64 * 0.15;
         let weak = (self.usual_db - a.level_db.min(b.level_db) - 10.0).max(0.0) * 0.1;
-        (marked >= SLOW_S && off <= libm::log2(SPACING)).then_some(0.5 * off + between + weak)
+        (off <= libm::log2(SPACING)).then_some(0.5 * off + between + weak)
     }
 
     fn extra(&self, thing: usize) -> f64 {

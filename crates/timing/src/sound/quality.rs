@@ -13,6 +13,8 @@ pub(super) const LEAST_HEIGHT_DB: f64 = 10.0;
 const CLIPPED_SHARE: f32 = 0.998;
 const CLIPPED_RUN: usize = 3;
 const CLIPPED_SAMPLES: usize = 20;
+/// Samples that are looked at together.
+const PIECE: usize = 256;
 /// A peak below this is not at any converter's limit.
 const CLIPPED_FROM: f32 = 0.02;
 /// More events per second than this outside the shots are voices or music.
@@ -28,26 +30,45 @@ const NARROW_RATE_HZ: f64 = 17_000.0;
 
 /// Whether a channel's tops were cut off: more than 20 samples in runs of three or more within 0.2 % of the peak.
 pub(super) fn is_clipped(channel: &Waveform) -> bool {
-    let samples = || channel.stretches().iter().flat_map(|stretch| stretch.samples.iter());
-    let peak = samples().fold(0.0_f32, |peak, v| peak.max(v.abs()));
+    let stretches = || channel.stretches().iter().map(|stretch| stretch.samples.as_slice());
+    let peak = stretches().map(largest).fold(0.0, f32::max);
     if peak < CLIPPED_FROM {
         return false;
     }
     let top = CLIPPED_SHARE * peak;
     let (mut run, mut total) = (0, 0);
-    for v in samples() {
-        if v.abs() >= top {
-            run += 1;
-            if run == CLIPPED_RUN {
-                total += CLIPPED_RUN;
-            } else if run > CLIPPED_RUN {
-                total += 1;
-            }
-        } else {
+    for samples in stretches().flat_map(|samples| samples.chunks(PIECE)) {
+        // Hardly any piece comes near the peak.
+        if largest(samples) < top {
             run = 0;
+            continue;
+        }
+        for v in samples {
+            if v.abs() >= top {
+                run += 1;
+                if run == CLIPPED_RUN {
+                    total += CLIPPED_RUN;
+                } else if run > CLIPPED_RUN {
+                    total += 1;
+                }
+            } else {
+                run = 0;
+            }
         }
     }
     total > CLIPPED_SAMPLES
+}
+
+/// The largest of the samples' sizes.
+fn largest(samples: &[f32]) -> f32 {
+    let (eights, rest) = samples.as_chunks::<8>();
+    let mut lanes = [0.0_f32; 8];
+    for eight in eights {
+        for (lane, v) in lanes.iter_mut().zip(eight) {
+            *lane = if v.abs() > *lane { v.abs() } else { *lane };
+        }
+    }
+    lanes.into_iter().chain(rest.iter().map(|v| v.abs())).fold(0.0, f32::max)
 }
 
 /// Whether the recording holds little of what impacts have above the voice's range.

@@ -100,7 +100,8 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         }
     };
     for choice in &choices {
-        consider(&mut best, choice.shot, Templates::cut(front, choice.opening, choice.closing), &mut tables);
+        let templates = Templates::cut(front, choice.opening, choice.closing, &mut tables);
+        consider(&mut best, choice.shot, templates, &mut tables);
     }
     let whole = best.as_ref().map_or(0.0, |(share, ..)| *share);
     if whole < REPEATS
@@ -109,7 +110,8 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
     {
         for opening in loudest(heard, choice.opening) {
             for closing in loudest(heard, choice.closing) {
-                consider(&mut best, choice.shot, Templates::impacts(front, opening, closing), &mut tables);
+                let templates = Templates::impacts(front, opening, closing, &mut tables);
+                consider(&mut best, choice.shot, templates, &mut tables);
             }
         }
     }
@@ -121,7 +123,9 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
     };
     for _ in 0..AVERAGED {
         let good: Vec<Fit> = found.iter().flatten().copied().filter(is_clear).collect();
-        let Some(mut mean) = (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good)).flatten() else {
+        let Some(mut mean) =
+            (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good, &mut tables)).flatten()
+        else {
             break;
         };
         let again: Vec<Option<Fit>> = prepared.iter().map(|shot| mean.find(shot, rate, &mut tables)).collect();

@@ -10,7 +10,7 @@ use super::onsets::Front;
 use super::pair::summit;
 use super::rows::{Shape, Sides};
 use super::signal::dot;
-use crate::fourier::Fourier;
+use crate::correlation::{Correlation, Spectrum};
 
 /// A template begins this long before its first event and ends this long after its last \[s\], and is no longer than this \[s\].
 const LEAD_S: f64 = 1.5e-3;
@@ -39,8 +39,9 @@ struct Region {
     samples: Vec<f32>,
     /// Running sum of squares.
     energy: Vec<f64>,
-    re: Vec<f32>,
-    im: Vec<f32>,
+    spectrum: Spectrum,
+    /// Points of the spectrum.
+    points: usize,
 }
 
 /// A shot made ready for any template.
@@ -54,15 +55,15 @@ pub(super) struct Prepared {
 
 /// Transforms by length.
 #[derive(Default)]
-pub(super) struct Tables(Vec<Fourier>);
+pub(super) struct Tables(Vec<Correlation>);
 
 impl Tables {
-    fn of(&mut self, length: usize) -> &Fourier {
-        let length = length.max(2).next_power_of_two();
+    fn of(&mut self, length: usize) -> &Correlation {
+        let length = Correlation::fitting(length);
         let place = match self.0.iter().position(|table| table.length() == length) {
             Some(place) => place,
             None => {
-                self.0.push(Fourier::new(length));
+                self.0.push(Correlation::new(length));
                 self.0.len() - 1
             }
         };
@@ -81,15 +82,8 @@ pub(super) struct Templates {
     overlap: Vec<(f64, f64)>,
     /// The same, rounded: `g` and one over the determinant.
     rounded: (Vec<f32>, Vec<f32>),
-    /// The transforms of `opening − i·closing`, by length.
-    spectra: Vec<Spectrum>,
-}
-
-/// Real and imaginary parts.
-#[derive(Clone, Debug)]
-struct Spectrum {
-    re: Vec<f32>,
-    im: Vec<f32>,
+    /// The spectra of `opening − i·closing`, by their number of points.
+    spectra: Vec<(usize, Spectrum)>,
 }
 
 /// A shot in which both templates were found.
@@ -124,11 +118,9 @@ impl Prepared {
                 sum += f64::from(v * v);
                 energy.push(sum);
             }
-            let fourier = tables.of(length + signal.count(LONGEST_S) + 2);
-            let (mut re, mut im) = (vec![0.0; fourier.length()], vec![0.0; fourier.length()]);
-            re[..length].copy_from_slice(&samples);
-            fourier.forward(&mut re, &mut im);
-            Region { start, samples, energy, re, im }
+            let tables = tables.of(length + signal.count(LONGEST_S) + 2);
+            let spectrum = tables.spectrum(&samples, &[]);
+            Region { start, samples, energy, spectrum, points: tables.length() }
         };
         let (from, to) = (heard.from - before, heard.to + after);
         let apart = match heard.apart {
@@ -148,7 +140,7 @@ impl Prepared {
 
 impl Templates {
     /// Cuts out an opening and a closing by their first and last moments \[samples\]; nothing where one is silent.
-    pub fn cut(front: &Front, opening: (f64, f64), closing: (f64, f64)) -> Option<Self> {
+    pub fn cut(front: &Front, opening: (f64, f64), closing: (f64, f64), tables: &mut Tables) -> Option<Self> {
         let signal = &front.signal;
         let (lead, tail, longest) = (signal.samples(LEAD_S), signal.samples(TAIL_S), signal.samples(LONGEST_S));
         let slice = |(from, to): (f64, f64), end: f64| {
@@ -157,43 +149,29 @@ impl Templates {
             (length > 8.0).then(|| signal.read(start as i64, length as usize).into_owned())
         };
         // The opening must not reach into the closing.
-        Self::new(slice(opening, closing.0 - lead)?, slice(closing, f64::INFINITY)?)
+        Self::new(slice(opening, closing.0 - lead)?, slice(closing, f64::INFINITY)?, tables)
     }
 
     /// Takes two single impacts.
-    pub fn impacts(front: &Front, opening: f64, closing: f64) -> Option<Self> {
+    pub fn impacts(front: &Front, opening: f64, closing: f64, tables: &mut Tables) -> Option<Self> {
         let signal = &front.signal;
         let slice = |at: f64| signal.read((at - signal.samples(0.4e-3)) as i64, signal.count(IMPACT_S)).into_owned();
-        Self::new(slice(opening), slice(closing))
+        Self::new(slice(opening), slice(closing), tables)
     }
 
-    fn new(opening: Vec<f32>, closing: Vec<f32>) -> Option<Self> {
+    fn new(opening: Vec<f32>, closing: Vec<f32>, tables: &mut Tables) -> Option<Self> {
         let (opening_energy, closing_energy) = (dot(&opening, &opening), dot(&closing, &closing));
         if opening_energy < 1e-12 || closing_energy < 1e-12 {
             return None;
         }
-        let fourier = Fourier::new(opening.len() + closing.len());
+        let fourier = tables.of(opening.len() + closing.len());
         let n = fourier.length();
-        let mut re = vec![0.0_f32; n];
-        let mut im = vec![0.0_f32; n];
-        re[..opening.len()].copy_from_slice(&opening);
-        im[..closing.len()].copy_from_slice(&closing);
-        fourier.forward(&mut re, &mut im);
-        let (mut product_re, mut product_im) = (vec![0.0_f32; n], vec![0.0_f32; n]);
-        for k in 0..n {
-            // Both are real: their transforms are the even and odd parts of the one of opening + i·closing.
-            let m = (n - k) % n;
-            let (or, oi) = (0.5 * (re[k] + re[m]), 0.5 * (im[k] - im[m]));
-            let (cr, ci) = (0.5 * (im[k] + im[m]), -0.5 * (re[k] - re[m]));
-            product_re[k] = or * cr + oi * ci;
-            product_im[k] = oi * cr - or * ci;
-        }
-        fourier.backward(&mut product_re, &mut product_im);
+        let (product, _) = fourier.correlate(&fourier.spectrum(&opening, &[]), &fourier.spectrum(&closing, &[]));
         let back = closing.len() - 1;
         let energies = opening_energy * closing_energy;
         let overlap: Vec<(f64, f64)> = (0..back + opening.len())
             .map(|d| {
-                let g = f64::from(product_re[(d + n - back) % n]) / n as f64;
+                let g = f64::from(product[(d + n - back) % n]);
                 let det = energies - g * g;
                 (g, if det > 0.02 * energies { 1.0 / det } else { 0.0 })
             })
@@ -209,35 +187,25 @@ impl Templates {
         usize::try_from(place).ok().and_then(|place| self.overlap.get(place)).copied()
     }
 
-    /// The transform at a length, kept for the next shot.
-    fn spectrum(&mut self, fourier: &Fourier) -> usize {
-        let n = fourier.length();
-        if let Some(place) = self.spectra.iter().position(|spectrum| spectrum.re.len() == n) {
-            return place;
-        }
-        let (mut re, mut im) = (vec![0.0_f32; n], vec![0.0_f32; n]);
-        re[..self.opening.len()].copy_from_slice(&self.opening);
-        for (im, &v) in im.iter_mut().zip(&self.closing) {
-            *im = -v;
-        }
-        fourier.forward(&mut re, &mut im);
-        self.spectra.push(Spectrum { re, im });
-        self.spectra.len() - 1
+    /// The spectrum at a length, kept for the next shot.
+    fn spectrum(&mut self, tables: &Correlation) -> &Spectrum {
+        let n = tables.length();
+        let place = match self.spectra.iter().position(|(points, _)| *points == n) {
+            Some(place) => place,
+            None => {
+                let turned: Vec<f32> = self.closing.iter().map(|v| -v).collect();
+                self.spectra.push((n, tables.spectrum(&self.opening, &turned)));
+                self.spectra.len() - 1
+            }
+        };
+        &self.spectra[place].1
     }
 
     /// Correlations of a region with the opening and with the closing, for every sample at which one may begin.
     fn correlate(&mut self, region: &Region, tables: &mut Tables) -> (Vec<f32>, Vec<f32>) {
-        let fourier = tables.of(region.re.len());
+        let tables = tables.of(region.points);
         // One transform serves both: Y·conj(F{O − iC}) is r_O in its real and r_C in its imaginary part.
-        let place = self.spectrum(fourier);
-        let spectrum = &self.spectra[place];
-        let scale = 1.0 / fourier.length() as f32;
-        let z = spectrum.re.iter().zip(&spectrum.im);
-        let (mut re, mut im): (Vec<f32>, Vec<f32>) = z
-            .zip(region.re.iter().zip(&region.im))
-            .map(|((zr, zi), (yr, yi))| ((yr * zr + yi * zi) * scale, (yi * zr - yr * zi) * scale))
-            .unzip();
-        fourier.backward(&mut re, &mut im);
+        let (mut re, mut im) = tables.correlate(&region.spectrum, self.spectrum(tables));
         re.truncate(region.samples.len());
         im.truncate(region.samples.len());
         (re, im)
@@ -274,10 +242,11 @@ impl Templates {
             let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
             sides.hold_closing(j, (from, to), low, &mut by_interval);
         }
-        let (place, &best) = by_interval.iter().enumerate().max_by(|p, q| p.1.total_cmp(q.1))?;
+        let best = highest(&by_interval);
         if best <= 0.0 {
             return None;
         }
+        let place = by_interval.iter().rposition(|&cell| cell == best)?;
         // Which opening it was that explains most at this interval.
         let interval = place as i64 + low;
         let of_closings = peaks_c.iter().filter_map(|&j| usize::try_from(j as i64 + offset - interval).ok());
@@ -287,8 +256,9 @@ impl Templates {
         };
         let openings = peaks_o.iter().copied().chain(of_closings).filter_map(explained_at);
         let (_, i) = openings.max_by(|p, q| p.0.total_cmp(&q.0).then(q.1.cmp(&p.1)))?;
-        let far = |place_of: usize| (place_of as f64 - place as f64).abs() > other;
-        let next = by_interval.iter().enumerate().filter(|(p, _)| far(*p)).map(|(_, &cell)| cell).fold(0.0, f32::max);
+        let before = (place as f64 - other).ceil().max(0.0) as usize;
+        let behind = by_interval.len().min((place as f64 + other).floor() as usize + 1);
+        let next = highest(&by_interval[..before]).max(highest(&by_interval[behind..]));
         // The summit between samples, with the opening held where it is and then the opening with the interval's end held.
         let at = |i: i64, d: i64| {
             let j = usize::try_from(i + d - offset).ok()?;
@@ -343,7 +313,7 @@ impl Templates {
     }
 
     /// The means over the shots in which both were found, each freed from the other: what differs from shot to shot goes.
-    pub fn averaged(&self, front: &Front, fits: &[Fit]) -> Option<Self> {
+    pub fn averaged(&self, front: &Front, fits: &[Fit], tables: &mut Tables) -> Option<Self> {
         let mut opening = Mean::of(self.opening.len());
         let mut closing = Mean::of(self.closing.len());
         for fit in fits {
@@ -352,7 +322,7 @@ impl Templates {
             opening.add(&front.signal.read(at, self.opening.len()), &self.closing, interval, a, b);
             closing.add(&front.signal.read(at + interval, self.closing.len()), &self.opening, -interval, b, a);
         }
-        Self::new(opening.value()?, closing.value()?)
+        Self::new(opening.value()?, closing.value()?, tables)
     }
 
     /// Energy of the samples that either template covers.
@@ -396,6 +366,18 @@ impl Mean {
     }
 }
 
+/// The highest of some values; 0 where none is above it.
+fn highest(values: &[f32]) -> f32 {
+    let (eights, rest) = values.as_chunks::<8>();
+    let mut lanes = [0.0_f32; 8];
+    for eight in eights {
+        for (lane, &v) in lanes.iter_mut().zip(eight) {
+            *lane = if v > *lane { v } else { *lane };
+        }
+    }
+    lanes.iter().chain(rest).copied().fold(0.0, f32::max)
+}
+
 fn clip(from: i64, to: i64, length: usize) -> (usize, usize) {
     let clip = |at: i64| at.clamp(0, length as i64) as usize;
     (clip(from), clip(to.saturating_add(1)))
@@ -403,10 +385,17 @@ fn clip(from: i64, to: i64, length: usize) -> (usize, usize) {
 
 /// The highest samples of a curve that are `apart` from one another.
 fn peaks(curve: &[f32], apart: usize) -> Vec<usize> {
-    let least = LEAST_PEAK * curve.iter().copied().fold(0.0, f32::max);
-    let mut tops: Vec<usize> = (1..curve.len().saturating_sub(1))
-        .filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1])
-        .collect();
+    const PIECE: usize = 32;
+    let least = LEAST_PEAK * highest(curve);
+    let mut tops: Vec<usize> = Vec::new();
+    let last = curve.len().saturating_sub(1);
+    for (n, piece) in curve.chunks(PIECE).enumerate() {
+        // Most of a curve lies below.
+        if highest(piece) > least {
+            let places = (n * PIECE).max(1)..last.min((n + 1) * PIECE);
+            tops.extend(places.filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1]));
+        }
+    }
     tops.sort_by(|&i, &j| curve[j].total_cmp(&curve[i]).then(i.cmp(&j)));
     let mut chosen: Vec<usize> = Vec::new();
     for top in tops {

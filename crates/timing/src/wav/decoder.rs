@@ -344,6 +344,10 @@ impl Decoder {
 /// Samples of `N` bytes, dealt out to the channels in turn.
 fn spread<const N: usize>(bytes: &[u8], channels: &mut [Vec<f32>], value: impl Fn([u8; N]) -> f32) {
     let samples = bytes.as_chunks::<N>().0;
+    if let [channel] = channels {
+        channel.extend(samples.iter().map(|&sample| value(sample)));
+        return;
+    }
     let count = channels.len().max(1);
     for (i, channel) in channels.iter_mut().enumerate() {
         channel.extend(samples.iter().skip(i).step_by(count).map(|&sample| value(sample)));

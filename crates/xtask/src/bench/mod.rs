@@ -17,6 +17,9 @@ use crate::{serve, setup, site};
 
 /// Length of each signal \[s\].
 const SECONDS: f64 = 60.0;
+/// Length of a usual take \[s\], and how much slower a phone is taken to be than this machine.
+const TAKE_SECONDS: f64 = 5.0;
+const PHONE: f64 = 4.0;
 /// Times that each is measured; the median counts.
 const RUNS: usize = 5;
 /// What is measured: file, signal, marks in shooting order within one round of the recording.
@@ -71,8 +74,10 @@ fn said(call: &mut std::process::Command) -> Result<String, String> {
     }
 }
 
-fn marks_of(signal: &str) -> &'static [&'static str] {
-    SIGNALS.iter().find(|(name, ..)| *name == signal).map_or(&[], |(.., marks)| marks)
+/// A recording and what was asked for, for the script in the browser.
+fn signal_asked(name: &str, signal: &str, asked: &[&str]) -> String {
+    let asked: Vec<String> = asked.iter().map(|mark| format!("\"{mark}\"")).collect();
+    format!("{{\"name\":\"{name}\",\"signal\":\"{signal}\",\"asked\":[{}]}}", asked.join(","))
 }
 
 /// A recording of 16-bit samples at 48 kHz, repeated or cut to a length.
@@ -94,11 +99,25 @@ fn signals() -> Result<(), String> {
     for (name, file, ..) in SIGNALS {
         let path = signal_folder().join(file);
         let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
-        let wav = lengthened(&bytes, SECONDS)?;
-        let out = folder().join(format!("{name}.wav"));
-        std::fs::write(&out, wav).map_err(|error| format!("{}: {error}", out.display()))?;
+        let write = |name: &str, seconds: f64| {
+            let out = folder().join(format!("{name}.wav"));
+            std::fs::write(&out, lengthened(&bytes, seconds)?).map_err(|error| format!("{}: {error}", out.display()))
+        };
+        write(name, SECONDS)?;
+        if name == "sound" {
+            write("take", TAKE_SECONDS)?;
+        }
     }
     Ok(())
+}
+
+/// The marks of a recording as somebody fires them: in rounds, as many as it has shots.
+fn asked(bytes: &[u8], signal: &str, build: &str, marks: &'static [&'static str]) -> Result<Vec<&'static str>, String> {
+    if marks.is_empty() {
+        return Ok(Vec::new());
+    }
+    let heard = record::measure_wav(bytes, &about(signal, build, &[])).map_err(|error| error.to_string())?;
+    Ok(marks.iter().copied().cycle().take(heard.take.shots.len()).collect())
 }
 
 fn about(signal: &str, build: &str, marks: &[&str]) -> TakeAbout {
@@ -117,9 +136,7 @@ fn clip() -> FrameTable {
     for frame in 0..(SECONDS / interval) as usize {
         let now = frame as f64 * interval;
         let lit = if now % 1.0 < 0.25 { 0.6 } else { 0.0 };
-        table.times_s.push(now);
-        table.strips.push(vec![0.01 + lit; 3]);
-        table.clipped_share.push(0.0);
+        table.push(now, [0.01 + lit; 3], 0.0);
     }
     table
 }
@@ -138,19 +155,30 @@ fn median_ms(mut work: impl FnMut()) -> f64 {
 
 /// The native part, which [`run`] has built with every optimisation: one line for each, and the impacts of every sound in a file.
 pub fn native() -> Result<(), String> {
+    let mut written = Vec::new();
     for (name, _, build, marks) in SIGNALS {
         let path = folder().join(format!("{name}.wav"));
         let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
         // A series has its own length: the whole minute is one of the same marks over and over.
-        let long: Vec<&str> = marks.iter().copied().cycle().take(if marks.is_empty() { 0 } else { 100 }).collect();
+        let long = asked(&bytes, name, build, marks)?;
+        written.push(signal_asked(name, name, &long));
         let about = about(name, build, &long);
         record::measure_wav(&bytes, &about).map_err(|error| error.to_string())?;
         println!("{name} {}", median_ms(|| drop(black_box(record::measure_wav(black_box(&bytes), &about)))));
-        // Half and twice as long, each with as many marks as it has room for: cost should grow as the length does.
+        if !long.is_empty() {
+            // Some shots more than were asked for: which is which has to be found out too.
+            let fewer = self::about(name, build, &long[..long.len() - long.len() / 30]);
+            println!("{name}-fewer {}", median_ms(|| drop(black_box(record::measure_wav(black_box(&bytes), &fewer)))));
+            let take = lengthened(&bytes, TAKE_SECONDS)?;
+            let short = asked(&take, name, build, marks)?;
+            written.push(signal_asked("take", name, &short));
+            let short = self::about(name, build, &short);
+            println!("take {}", median_ms(|| drop(black_box(record::measure_wav(black_box(&take), &short)))));
+        }
+        // Half and twice as long, each with as many marks as it has shots: cost should grow as the length does.
         for (label, seconds) in [("half", SECONDS / 2.0), ("twice", SECONDS * 2.0)] {
             let bytes = lengthened(&bytes, seconds)?;
-            let marks = (long.len() as f64 * seconds / SECONDS) as usize;
-            let long: Vec<&str> = marks_of(name).iter().copied().cycle().take(marks).collect();
+            let long = asked(&bytes, name, build, marks)?;
             let about = self::about(name, build, &long);
             println!(
                 "{name}-{label} {}",
@@ -164,7 +192,15 @@ pub fn native() -> Result<(), String> {
             })
         );
     }
+    let out = folder().join("asked.json");
+    std::fs::write(&out, format!("[{}]", written.join(","))).map_err(|error| format!("{}: {error}", out.display()))?;
     let (table, about) = (clip(), about("video", "", &[]));
+    println!(
+        "floor-frames {}",
+        median_ms(|| {
+            black_box(black_box(&table.rows).iter().fold(0.0_f64, |most, number| most.max(*number)));
+        })
+    );
     record::measure_frames(&table, &about).map_err(|error| error.to_string())?;
     println!("frames {}", median_ms(|| drop(black_box(record::measure_frames(black_box(&table), &about)))));
     pictures::run()?;
@@ -173,14 +209,15 @@ pub fn native() -> Result<(), String> {
     events()
 }
 
-/// A thousand inspections of the demo's kind, each read as domain, judged and written out again.
+/// A thousand inspections of the demo's kind, each read as domain, judged and its result written; and the same with
+/// everything that the page shows of it.
 fn judging() -> Result<(), String> {
     const COUNT: usize = 1000;
     let text =
         std::fs::read_to_string(root().join("demo/bench.json")).map_err(|error| format!("demo/bench.json: {error}"))?;
     let taken = record::read_file(&text).map_err(|error| error.to_string())?;
-    let all: Vec<_> = taken.inspections.iter().cycle().take(COUNT).collect();
-    let judge = || all.iter().filter(|one| record::view(one).is_ok()).count();
+    let mut all: Vec<_> = taken.inspections.iter().cycle().take(COUNT).cloned().collect();
+    let mut judge = || all.iter_mut().filter_map(|one| record::judge(one).ok()).count();
     if judge() != COUNT {
         return Err("not every inspection of the demo could be judged".to_owned());
     }
@@ -188,6 +225,13 @@ fn judging() -> Result<(), String> {
         "judging {}",
         median_ms(|| {
             black_box(judge());
+        })
+    );
+    let show = || all.iter().filter(|one| record::view(one).is_ok()).count();
+    println!(
+        "showing {}",
+        median_ms(|| {
+            black_box(show());
         })
     );
     Ok(())
@@ -264,7 +308,10 @@ fn pictures_table(native: &str, worker: &str, numpy: &str) {
         );
     }
     if let Some(judging) = figure(native, "judging") {
-        println!("\n1000 inspections of the demo's kind judged natively: {judging:.0} ms");
+        let showing = figure(native, "showing").unwrap_or_default();
+        println!(
+            "\n1000 inspections of the demo's kind judged natively: {judging:.0} ms; with all that the page shows of them: {showing:.0} ms"
+        );
     }
 }
 
@@ -277,6 +324,15 @@ fn table(native: &str, worker: &str) {
         let ratio = own.zip(there).map(|(own, there)| there / own);
         let floor = figure(native, &format!("floor-{name}"));
         println!("{name:<8}{:>10}{:>10}{:>8}{:>10}{noted:>14.0}", shown(own), shown(there), shown(ratio), shown(floor));
+    }
+    if let Some(fewer) = figure(native, "sound-fewer") {
+        println!("sound with fewer marks than shots: {fewer:.1} ms natively");
+    }
+    if let (Some(own), Some(there)) = (figure(native, "take"), figure(worker, "take")) {
+        println!(
+            "a take of {TAKE_SECONDS} s: {own:.1} ms natively, {there:.1} in the worker, {:.0} where everything takes {PHONE} times as long",
+            PHONE * there
+        );
     }
     for (name, ..) in SIGNALS {
         let (half, whole) = (figure(native, &format!("{name}-half")), figure(native, name));

@@ -33,9 +33,7 @@ pub fn frames(times_s: &[f64], chance: &mut Chance) -> FrameTable {
         let (from, to) = (n as f64 / RATE_HZ, (n as f64 + DUTY) / RATE_HZ);
         let open: f64 = spans.iter().map(|(opens, closes)| (to.min(*closes) - from.max(*opens)).max(0.0)).sum();
         let light = DARK + (OPEN - DARK) * open / (to - from);
-        table.times_s.push(from);
-        table.strips.push((0..3).map(|_| light + NOISE * (chance.next() + chance.next())).collect());
-        table.clipped_share.push(0.0);
+        table.push(from, [(); 3].map(|()| light + NOISE * (chance.next() + chance.next())), 0.0);
     }
     table
 }
