@@ -205,7 +205,9 @@ impl<'t> Reader<'t> {
                 b'n' => self.word("null")?,
                 b't' => self.word("true")?,
                 b'f' => self.word("false")?,
-                b'-' | b'0'..=b'9' => drop(self.number()?),
+                b'-' | b'0'..=b'9' => {
+                    self.number()?;
+                }
                 _ => return Err(self.wrong("expected value")),
             }
             if open == 0 {
