@@ -8,6 +8,9 @@ import assert from "node:assert/strict";
 import { address, onPhone } from "./support.mjs";
 import { camera } from "./takes.mjs";
 
+/** A computed photo with its exposure data. */
+const PAPER = new URL("../pictures/ideal_03.jpg", import.meta.url).pathname;
+
 /** @param {import("playwright-core").Page} page @param {string} legend @param {string} key */
 const pick = (page, legend, key) => page.getByRole("group", { name: legend }).locator(`.choice-${key} input`).check();
 
@@ -81,6 +84,12 @@ onPhone("light comes out, and how long the camera may lie", async ({ page }) => 
   await page.getByText("in the sun", { exact: true }).last().waitFor();
   await page.getByLabel("Lies, minutes").fill("30");
   await page.getByText("After 30 min the fog may show").waitFor();
+  // From a photo of white paper: its light and its doubt go into the fields.
+  await page.getByText("From a photo", { exact: true }).click();
+  await page.locator("#paper-photo").setInputFiles(PAPER);
+  await page.getByText(/lx ±[\d.]+ stop/).first().waitFor();
+  const lux = Number(await page.getByLabel("Light on the film, lux").inputValue());
+  assert.ok(lux > 0 && Number(await page.getByLabel("Doubt, stops").inputValue()) > 0.1, String(lux));
   await page.getByLabel("Light on the film, lux").fill("dim");
   await page.getByText("must be a number such as 12.5").waitFor();
   await page.goto(address(`inspection.html?i=${key}`));

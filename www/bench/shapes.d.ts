@@ -1921,6 +1921,8 @@ export interface PhotoLight {
   doubt_words: string;
   /** `161 cd/m²`. */
   luminance_words: string;
+  /** Where the patch is plain white paper: the light that falls on it. */
+  on_paper: PaperLight | null;
   /** The parts of the doubt, the largest first. */
   parts: DoubtPart[];
   /** The EV at ISO 100 as it goes into a level: `10.32`. */
@@ -1935,6 +1937,16 @@ export interface PhotoLight {
   tone_stops: number;
   /** For calibrating: the phone's own brightness value against the exposure, in stops. */
   brightness_difference_stops: number | null;
+}
+
+/** The light that falls on plain white paper, from a photo of it. */
+export interface PaperLight {
+  /** Illuminance in lux, as it goes into a field: `0.0123`. */
+  illuminance: string;
+  /** Standard uncertainty in stops, as it goes into a field. */
+  doubt: string;
+  /** `0.0123 lx ±0.9 stop`. */
+  words: string;
 }
 
 /** How much brighter a patch is than it was. */

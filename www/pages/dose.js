@@ -10,6 +10,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
 import { notices, refusal } from "../view/notice.js";
+import { fromPhoto } from "./dose-photo.js";
 
 /** @type {DoseAsked} */
 const asked = { illuminance: "", doubt: "", found_in: "", film_speed: "400", minutes: "" };
@@ -62,7 +63,8 @@ function said(dose) {
 /** @param {Lists} lists @param {() => void} drawn Draws the page again. */
 export function dose(lists, drawn) {
   return html`<h2>How long may it lie loaded?</h2>
-    <p>Enter the light that a leak puts on the film, from a reading or an estimate.</p>
+    <p>Enter the light that a leak puts on the film, from a reading or an estimate, or take it from a photo.</p>
+    ${fromPhoto(({ illuminance, doubt }) => ask({ illuminance, doubt }, drawn), drawn)}
     ${field({ label: "Light on the film, lux", id: "illuminance", decimal: true, value: asked.illuminance, wrong: wrong ? String(/** @type {Error} */ (wrong).message ?? wrong) : "", help: "such as 0.000001", type: (illuminance) => ask({ illuminance }, drawn) })}
     ${choice({ legend: "Found with the camera lying", name: "found-in", layout: "wide", value: asked.found_in, options: [...lists.lights, { key: "", words: "not known", help: "" }], pick: (found_in) => ask({ found_in }, drawn) })}
     <div class="triple">

@@ -81,6 +81,15 @@ pub fn luminance_of_matt_surface(illuminance: Illuminance, rho: f64) -> Result<L
     Luminance::new(reflectance(rho)? * illuminance.value() / core::f64::consts::PI)
 }
 
+/// Reflectance of plain white paper and the half-width of what it may be (from memory; common practice): matt enough to be taken as
+/// such, and at hand on any bench.
+pub const WHITE_PAPER: (f64, f64) = (0.85, 0.07);
+
+/// Illuminance on a matt surface of reflectance ρ from its luminance, `E = π·L/ρ` \[lx\]: the other way round.
+pub fn illuminance_of_matt_surface(luminance: Luminance, rho: f64) -> Result<Illuminance, Error> {
+    Illuminance::new(core::f64::consts::PI * luminance.value() / reflectance(rho)?)
+}
+
 /// How far the incident reading lies above the reflected reading of a card of reflectance ρ in the same light:
 /// `log2(π·K/(ρ·C))` \[stops\]; −0.20 for K = 12.5, C = 250, ρ = 0.18.
 pub fn incident_to_card_difference(k: f64, c: f64, rho: f64) -> Result<Stops, Error> {

@@ -22,9 +22,10 @@ mod sunny16;
 pub use constants::{C_DEFAULT, CONSTANTS, Constant, FOOT_LAMBERT, K_DEFAULT, Q_DEFAULT};
 pub use error::Error;
 pub use exposure::{
-    aperture_value, brightness_value, ev_from_illuminance, ev_from_luminance, exposure_value, exposure_value_at_speed,
-    f_number_for, film_speed_for, illuminance, implied_reflectance, incident_to_card_difference, luminance,
-    luminance_of_matt_surface, metered_exposure, speed_value, time_for, time_value,
+    WHITE_PAPER, aperture_value, brightness_value, ev_from_illuminance, ev_from_luminance, exposure_value,
+    exposure_value_at_speed, f_number_for, film_speed_for, illuminance, illuminance_of_matt_surface,
+    implied_reflectance, incident_to_card_difference, luminance, luminance_of_matt_surface, metered_exposure,
+    speed_value, time_for, time_value,
 };
 pub use film::{
     FOG_THRESHOLD_STOPS, FilmKind, LEAK_DOUBT_STOPS, Lasting, Latitude, SURROUNDING_DOUBT_STOPS, SURROUNDINGS,

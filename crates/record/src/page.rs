@@ -20,7 +20,7 @@ pub use aperture::{ApertureView, FoundOpening, GlarePhotos, GlareSample, Hole, P
 pub use compare::{ChangeView, ComparedSide, ComparisonView};
 pub use light_tight::{Dose, DoseAfter, DoseAsked, DoseInLight, LeakPicture, LightTightView, PlaceView};
 pub use photo::{
-    CalibrationEntry, DoubtPart, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
+    CalibrationEntry, DoubtPart, LiveView, PaperLight, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
 };
 pub use round::StepView;
 pub use shutter::{

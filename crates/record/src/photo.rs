@@ -14,7 +14,7 @@ use metrology::Estimate;
 use crate::convert::decimal;
 use crate::error::Error;
 use crate::page::{
-    CalibrationEntry, DoubtPart, LiveView, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
+    CalibrationEntry, DoubtPart, LiveView, PaperLight, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PhotoPatch,
 };
 
 fn texts(notices: &[Notice]) -> Vec<String> {
@@ -116,6 +116,22 @@ pub fn photo_light(
     Ok(said(&assess(&metadata, &pixels, &setup)?))
 }
 
+/// The light on plain white paper, as it goes into fields.
+fn on_paper(reading: &imaging::luminance::Reading) -> Option<PaperLight> {
+    let (lux, doubt) = reading.on_white_paper().ok()?;
+    // Three figures, whatever its size: a leak's light may be a millionth of a room's.
+    let decimals = (0..12).scan(lux.value(), |shown, d| {
+        let now = *shown;
+        *shown *= 10.0;
+        Some((d, now))
+    });
+    let decimals = decimals.into_iter().find(|(_, shown)| *shown >= 100.0).map_or(12, |(d, _)| d);
+    let illuminance = metrology::to_decimals(lux.value(), decimals);
+    let factor = metrology::student_factor(0.95, f64::INFINITY).unwrap_or(1.96);
+    let words = format!("{illuminance} lx ±{} stop", words::doubt(doubt.value() * factor));
+    Some(PaperLight { illuminance, doubt: metrology::to_decimals(doubt.value(), 2), words })
+}
+
 fn said(photo: &Photo) -> PhotoLight {
     let told = PhotoLight { refusals: texts(&photo.reasons), notices: texts(&photo.notices), ..PhotoLight::default() };
     let Some(reading) = &photo.reading else { return told };
@@ -130,6 +146,7 @@ fn said(photo: &Photo) -> PhotoLight {
         ev_words: words::ev(reading.ev100.value()),
         doubt_words: format!("±{} stop", words::doubt(reading.ev100.expanded_95())),
         luminance_words: format!("{} cd/m²", metrology::to_decimals(light, decimals)),
+        on_paper: on_paper(reading),
         parts: parts
             .iter()
             .filter(|part| part.standard_uncertainty > 0.005)

@@ -11,8 +11,11 @@ mod calibration;
 
 pub use calibration::{Calibrated, Calibration, CalibrationPhoto, History, calibrate, history};
 
-use metrology::{Budget, Contribution, Estimate};
-use photometry::{Ev, K_DEFAULT, Luminance, Q_DEFAULT, exposure_value, luminance};
+use metrology::{Budget, Contribution, Distribution, Estimate};
+use photometry::{
+    Ev, Illuminance, K_DEFAULT, Luminance, Q_DEFAULT, Stops, WHITE_PAPER, exposure_value, illuminance_of_matt_surface,
+    luminance,
+};
 
 use crate::error::Error;
 use crate::exif::{Metadata, unreadable, unsupported};
@@ -118,6 +121,15 @@ impl Reading {
         let shared = self.doubt.contributions.first().map_or(0.0, size);
         let each = self.doubt.contributions.iter().skip(1).map(|part| size(part) * size(part)).sum::<f64>().sqrt();
         (shared.abs(), each)
+    }
+
+    /// The light that falls on plain white paper, where the patch is such: `E = π·L/ρ` \[lx\] and its standard uncertainty
+    /// \[stops\], `u² = u_photo² + (Δρ/(ρ·√3·ln 2))²`, the paper's reflectance being rectangular ([`photometry::WHITE_PAPER`]).
+    pub fn on_white_paper(&self) -> Result<(Illuminance, Stops), Error> {
+        let (rho, width) = WHITE_PAPER;
+        let paper = Distribution::Rectangular { half_width: width / rho / core::f64::consts::LN_2 };
+        let doubt = libm::hypot(self.ev100.standard_uncertainty(), paper.standard_uncertainty()?);
+        Ok((illuminance_of_matt_surface(self.luminance, rho)?, Stops::new(doubt)?))
     }
 }
 

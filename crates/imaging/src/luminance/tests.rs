@@ -50,6 +50,17 @@ fn a_mid_grey_patch_is_its_exposure_and_the_constant() {
 }
 
 #[test]
+fn white_paper_tells_the_light_that_falls_on_it() {
+    let reading = assessed(light(mid()), &Setup::default()).reading.expect("a reading");
+    let (lux, doubt) = reading.on_white_paper().expect("a light");
+    assert!((lux.value() * 0.85 / core::f64::consts::PI - reading.luminance.value()).abs() < 1e-9);
+    // 0.07 of 0.85 either way, rectangular: 0.069 stop.
+    let paper = 0.07 / 0.85 / 3.0_f64.sqrt() / core::f64::consts::LN_2;
+    let whole = (reading.ev100.standard_uncertainty().powi(2) + paper * paper).sqrt();
+    assert!((doubt.value() - whole).abs() < 1e-12, "{}", doubt.value());
+}
+
+#[test]
 fn the_doubt_is_the_sum_of_its_parts() {
     let u = |mean: f64, setup: &Setup| {
         assessed(light(mean), setup).reading.expect("a reading").ev100.standard_uncertainty()

@@ -105,6 +105,52 @@ fn a_shared_doubt_does_not_shrink_with_the_levels_and_an_own_one_does() {
     assert!((doubt(0.0, 0.3) - 0.3).abs() < 1e-4, "{}", doubt(0.0, 0.3));
 }
 
+/// An aperture whose stopped-down marks are off by so much.
+fn openings(rows: &[(&str, f64, f64)]) -> aperture::Judgement {
+    let check = aperture::Check {
+        marks: Vec::new(),
+        blade_count: None,
+        tolerance: aperture::Chosen::of("", None).expect("the usual one"),
+        shots: Vec::new(),
+    };
+    let mut judged = aperture::judge(&check).expect("a judgement");
+    judged.rows = rows
+        .iter()
+        .enumerate()
+        .map(|(i, (text, error, doubt))| aperture::StopRow {
+            mark: FNumberMark::parse(text, &[]).expect("a mark"),
+            shots: 1,
+            widest: i == 0,
+            error: Some(estimate(*error, *doubt)),
+            tolerance_stops: 0.3,
+            conformity: 1.0,
+            call: Call::Within,
+            roundness: None,
+            notices: Vec::new(),
+        })
+        .collect();
+    judged
+}
+
+#[test]
+fn measured_openings_join_in_f_number_by_f_number() {
+    let shutter = shutter(&[("1/125", 0.2, 0.03, State::Measured)]);
+    let openings = openings(&[("2", 0.5, 0.01), ("4", -0.1, 0.04), ("8", 0.4, 0.04)]);
+    let measured = Measured { shutter: Some(&shutter), aperture: Some(&openings), ..Measured::default() };
+    let gets = of(&camera(), &measured, InHand::default()).expect("film errors");
+    let row = only(&gets, Usage::HandSet, "1/125");
+    let errors: Vec<(bool, f64)> =
+        row.cells.iter().map(|cell| (cell.opening_measured, (cell.error.value() * 1e9).round() / 1e9)).collect();
+    // The widest is a fixed ring and no opening of the blades: the shutter alone.
+    assert_eq!(errors, [(false, 0.2), (true, 0.1), (true, 0.6)]);
+    let worst = row.worst().expect("a cell").error;
+    assert!((worst.standard_uncertainty() - 0.05).abs() < 1e-12, "0.03 and 0.04 in squares");
+    assert_eq!(say::range_words(row), "0.1 over to 0.6 over");
+    // What is safe must be so at every f-number.
+    assert_eq!(row.verdicts[0].words(), "give 1/3 stop less");
+    assert!(gets.notices.iter().any(|notice| notice.contains("all f-numbers share")));
+}
+
 #[test]
 fn each_film_forgives_what_it_forgives() {
     let shutter = shutter(&[

@@ -95,6 +95,8 @@ pub struct PhotoLight {
     pub doubt_words: String,
     /// `161 cd/m²`.
     pub luminance_words: String,
+    /// Where the patch is plain white paper: the light that falls on it.
+    pub on_paper: Option<PaperLight>,
     /// The parts of the doubt, the largest first.
     pub parts: Vec<DoubtPart>,
     /// The EV at ISO 100 as it goes into a level: `10.32`.
@@ -109,6 +111,17 @@ pub struct PhotoLight {
     pub tone_stops: f64,
     /// For calibrating: the phone's own brightness value against the exposure, in stops.
     pub brightness_difference_stops: Option<f64>,
+}
+
+/// The light that falls on plain white paper, from a photo of it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct PaperLight {
+    /// Illuminance in lux, as it goes into a field: `0.0123`.
+    pub illuminance: String,
+    /// Standard uncertainty in stops, as it goes into a field.
+    pub doubt: String,
+    /// `0.0123 lx ±0.9 stop`.
+    pub words: String,
 }
 
 /// How much brighter a patch is than it was.
