@@ -56,6 +56,7 @@ pub fn run() -> Result<(), String> {
         said(&mut command(&python.to_string_lossy(), &["tests/bench/pictures.py"]))
     })?;
     table(&native, &worker);
+    list_table(&worker);
     pictures_table(&native, &worker, &numpy);
     print!("\n{onsets}");
     Ok(())
@@ -261,12 +262,34 @@ fn in_the_browser() -> Result<String, String> {
     let address = serve::address(&server)?;
     std::thread::spawn(move || serve::answer(&server, &site::folder()));
     setup::packages("tests/browser")?;
-    said(
-        command("node", &["tests/bench/worker.mjs"])
-            .arg(folder())
-            .env("LAMPBLACK_CHROMIUM", chromium)
-            .env("LAMPBLACK_URL", address),
-    )
+    let run = |script: &str| {
+        said(
+            command("node", &[script])
+                .arg(folder())
+                .env("LAMPBLACK_CHROMIUM", &chromium)
+                .env("LAMPBLACK_URL", &address),
+        )
+    };
+    Ok(run("tests/bench/worker.mjs")? + &run("tests/bench/list.mjs")?)
+}
+
+/// The list of ten thousand cameras: the longest task of each thing that is done with it.
+fn list_table(worker: &str) {
+    const DONE: [(&str, &str); 5] = [
+        ("open", "opened"),
+        ("search", "searched"),
+        ("sort", "sorted"),
+        ("filter", "filtered"),
+        ("scroll", "scrolled"),
+    ];
+    println!("\nThe list with 10,000 cameras, longest task in milliseconds; none of 50 or more is wanted");
+    for (name, words) in DONE {
+        match figure(worker, &format!("list-{name}")) {
+            Some(0.0) => println!("{words:<10} under 50"),
+            Some(longest) => println!("{words:<10} {longest:.0}"),
+            None => println!("{words:<10} -"),
+        }
+    }
 }
 
 fn environment() -> Result<PathBuf, String> {
