@@ -244,21 +244,35 @@ fn hand_set(shutter: Estimate, camera: &Camera, measured: &Measured<'_>) -> Resu
         .collect()
 }
 
-fn verdict(cells: &[Cell], film: &Film) -> Result<Verdict, Error> {
+/// The errors that differ: with an even meter error every f-number of a time has the same one.
+fn distinct(cells: &[Cell]) -> Vec<Estimate> {
+    let mut errors: Vec<Estimate> = Vec::new();
+    for cell in cells {
+        if errors.last() != Some(&cell.error) {
+            errors.push(cell.error);
+        }
+    }
+    errors
+}
+
+fn verdict(errors: &[Estimate], film: &Film) -> Result<Verdict, Error> {
+    let latitude = |shift: f64| Tolerance::new(-film.under - shift, film.over - shift);
     let conformity = |shift: f64| -> Result<f64, Error> {
-        let latitude = Tolerance::new(-film.under - shift, film.over - shift)?;
-        Ok(cells.iter().map(|cell| conformance_probability(cell.error, latitude)).fold(1.0, f64::min))
+        let latitude = latitude(shift)?;
+        Ok(errors.iter().map(|error| conformance_probability(*error, latitude)).fold(1.0, f64::min))
     };
     let now = conformity(0.0)?;
     let call = Call::from_probability(now);
     let mut compensation = None;
     if call != Call::Within {
-        // The other side of the error first; where both are as far, giving less than more spares no film, so order is all.
-        let middle = cells.iter().map(|cell| cell.error.value()).sum::<f64>() / cells.len().max(1) as f64;
+        // Towards the middle of what the film forgives.
+        let middle = errors.iter().map(|error| error.value()).sum::<f64>() / errors.len().max(1) as f64;
         let side = if middle > (film.over - film.under) / 2.0 { -1.0 } else { 1.0 };
         for thirds in 1..=MOST_THIRDS {
             let stops = side * f64::from(thirds) / 3.0;
-            if conformity(stops)? >= PROOF {
+            // A best estimate beyond a limit is never proved to lie within it: no probability need be worked out.
+            let inside = |error: &Estimate| (-film.under..=film.over).contains(&(error.value() + stops));
+            if errors.iter().all(inside) && conformity(stops)? >= PROOF {
                 compensation = Some(stops);
                 break;
             }
@@ -272,7 +286,8 @@ fn row(usage: Usage, mark: Option<&TimeMark>, cells: Result<Vec<Cell>, String>, 
         Ok(cells) => (cells, String::new()),
         Err(why) => (Vec::new(), why),
     };
-    let verdicts = match cells.as_slice() {
+    let errors = distinct(&cells);
+    let verdicts = match errors.as_slice() {
         [] => Vec::new(),
         some => films.iter().map(|film| verdict(some, film)).collect::<Result<_, _>>()?,
     };
