@@ -70,7 +70,7 @@ fn a_sheet_is_one_page_that_needs_nothing_else() {
     assert_eq!(called(&["sheet", &record("v1/brindle.json"), "--at", at]).out, html);
     for part in [
         "<!DOCTYPE html>",
-        "<article class=\"sheet\">",
+        "<article class=\"sheet dense-",
         "<h1>Brindle",
         "class=\"call call-wants_service\"",
         "<svg viewBox",
@@ -83,6 +83,42 @@ fn a_sheet_is_one_page_that_needs_nothing_else() {
     }
     assert!(called(&["sheet", &record("v1/brindle.json"), "--at", "noon"]).refused(1).contains("RFC 3339"));
     assert!(called(&["sheet", &record("v1/brindle.json"), "--json"]).json()["blocks"].is_array());
+}
+
+#[test]
+fn the_words_come_in_three_lengths_and_for_the_service_bench() {
+    let of = |length: &str| called(&["wording", &record("v1/brindle.json"), "--length", length]).out;
+    assert!(of("line").starts_with("Brindle Wayfarer C") && of("line").lines().count() == 1);
+    assert!(of("service").contains("To mend:\n- Door channel"), "{}", of("service"));
+    assert_eq!(called(&["wording", &record("v1/brindle.json")]).out, of("full"));
+    let json = called(&["wording", &record("v1/brindle.json"), "--json"]).json();
+    assert_eq!(json["texts"].as_array().map(Vec::len), Some(4));
+    assert!(called(&["wording", &record("v1/brindle.json"), "--length", "novel"]).refused(2).contains("line, paragraph"));
+}
+
+#[test]
+fn two_inspections_are_laid_side_by_side_the_earlier_first() {
+    let (one, other) = (record("v1/halden.json"), record("v1/brindle.json"));
+    let json = called(&["compare", &other, &one, "--json"]).json();
+    assert_eq!((&json["before"]["outcome"], &json["after"]["outcome"]), (&"ready".into(), &"wants_service".into()));
+    let table = called(&["compare", &one, &other]).out;
+    assert!(table.contains("From ready to wants service") && table.contains("two cameras"), "{table}");
+    assert!(called(&["compare", &one]).refused(2).contains("and 1 were given"));
+}
+
+#[test]
+fn the_table_has_a_row_for_each_finding_and_measurement() {
+    let csv = called(&["table", &record("v1/osk.json")]).out;
+    let mut rows = csv::Reader::from_reader(csv.as_bytes());
+    let heads = rows.headers().expect("heads").clone();
+    let rows: Vec<csv::StringRecord> = rows.records().collect::<Result<_, _>>().expect("rows");
+    let of = |kind: &str| rows.iter().filter(|row| row.get(7) == Some(kind)).count();
+    assert_eq!((heads.get(7), of("finding"), of("shutter")), (Some("row"), 2, 6));
+    let lines = called(&["table", &record("v1/osk.json"), "--as", "ndjson"]).out;
+    assert_eq!(lines.lines().count(), rows.len());
+    let first: Value = serde_json::from_str(lines.lines().next().expect("a line")).expect("JSON");
+    assert_eq!((&first["row"], &first["item"], &first["error_stops"]), (&"finding".into(), &"bellows-corners".into(), &Value::Null));
+    assert!(called(&["table", &record("v1/osk.json"), "--as", "xml"]).refused(2).contains("csv or ndjson"));
 }
 
 #[test]
