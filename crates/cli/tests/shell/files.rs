@@ -93,7 +93,9 @@ fn the_words_come_in_three_lengths_and_for_the_service_bench() {
     assert_eq!(called(&["wording", &record("v1/brindle.json")]).out, of("full"));
     let json = called(&["wording", &record("v1/brindle.json"), "--json"]).json();
     assert_eq!(json["texts"].as_array().map(Vec::len), Some(4));
-    assert!(called(&["wording", &record("v1/brindle.json"), "--length", "novel"]).refused(2).contains("line, paragraph"));
+    assert!(
+        called(&["wording", &record("v1/brindle.json"), "--length", "novel"]).refused(2).contains("line, paragraph")
+    );
 }
 
 #[test]
@@ -117,7 +119,10 @@ fn the_table_has_a_row_for_each_finding_and_measurement() {
     let lines = called(&["table", &record("v1/osk.json"), "--as", "ndjson"]).out;
     assert_eq!(lines.lines().count(), rows.len());
     let first: Value = serde_json::from_str(lines.lines().next().expect("a line")).expect("JSON");
-    assert_eq!((&first["row"], &first["item"], &first["error_stops"]), (&"finding".into(), &"bellows-corners".into(), &Value::Null));
+    assert_eq!(
+        (&first["row"], &first["item"], &first["error_stops"]),
+        (&"finding".into(), &"bellows-corners".into(), &Value::Null)
+    );
     assert!(called(&["table", &record("v1/osk.json"), "--as", "xml"]).refused(2).contains("csv or ndjson"));
 }
 

@@ -56,7 +56,7 @@ fn white_paper_tells_the_light_that_falls_on_it() {
     assert!((lux.value() * 0.85 / core::f64::consts::PI - reading.luminance.value()).abs() < 1e-9);
     // 0.07 of 0.85 either way, rectangular: 0.069 stop.
     let paper = 0.07 / 0.85 / 3.0_f64.sqrt() / core::f64::consts::LN_2;
-    let whole = (reading.ev100.standard_uncertainty().powi(2) + paper * paper).sqrt();
+    let whole = libm::hypot(reading.ev100.standard_uncertainty(), paper);
     assert!((doubt.value() - whole).abs() < 1e-12, "{}", doubt.value());
 }
 
