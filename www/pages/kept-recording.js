@@ -36,7 +36,7 @@ function carryOver(before, now) {
   for (const shot of now) {
     const same = before.find((one) => Math.abs(one.start_s - shot.start_s) < SAME);
     if (same) {
-      [shot.marked, shot.dropped] = [same.marked, same.dropped];
+      [shot.marked, shot.dropped, shot.confirmed] = [same.marked, same.dropped, same.confirmed];
     }
   }
 }

@@ -32,7 +32,7 @@ pub struct Sheet {
 }
 
 /// Letters from which the print gets smaller, and smallest; a drawing counts as so many letters (tried on A4 and Letter).
-const DENSE_LETTERS: [usize; 2] = [7_000, 13_000];
+const DENSE_LETTERS: [usize; 2] = [6_500, 10_500];
 const DRAWING_LETTERS: usize = 500;
 
 impl Block {
