@@ -42,6 +42,15 @@ onPhone("many cameras come in portions, newest first, and are found by a few let
   assert.deepEqual(await page.locator(".camera h2").allInnerTexts(), [128, 126, 124, 122, 120, 12].map((i) => `Corvane Number ${i} · S${i}`));
   await page.getByLabel("Find a camera").fill("nothing like it");
   await page.getByText("0 cameras", { exact: true }).waitFor();
+  // Another order, and one outcome only.
+  await page.getByLabel("Find a camera").fill("");
+  await page.getByLabel("Order").selectOption("oldest");
+  await page.locator(".camera h2").first().getByText("Corvane Number 0 · S0", { exact: true }).waitFor();
+  await page.getByLabel("Outcome").selectOption("not_yet_known");
+  await page.getByText("130 cameras").waitFor();
+  await page.getByLabel("Order").selectOption("name");
+  await page.locator(".camera h2").first().getByText("Corvane Number 0 · S0", { exact: true }).waitFor();
+  assert.match(await page.locator(".camera h2").nth(1).innerText(), /Corvane Number 10 ·/);
 });
 
 onPhone("the list needs no module, and follows a change, the bin and taking back", async ({ page }) => {
