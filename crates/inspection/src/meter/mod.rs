@@ -248,6 +248,13 @@ impl Judgement {
         format!("±{} {place}", crate::words::doubt(self.offset.expanded_95()))
     }
 
+    /// `above EV 8.1, and an error that grows below`; empty where nothing falls off: whoever says the headline alone has to say this too.
+    pub fn fall_off_words(&self) -> String {
+        self.fall_off_below.map_or_else(String::new, |begins| {
+            format!("above {}, and an error that grows below", crate::words::ev(begins.value()))
+        })
+    }
+
     /// `±1/2 stop · 1 % likely to be within`.
     pub fn call_reason(&self) -> String {
         let stops = self.tolerance.value();

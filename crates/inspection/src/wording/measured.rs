@@ -7,6 +7,7 @@ use timing::State;
 
 use super::Said;
 use crate::film_error::Usage;
+use crate::meter;
 use crate::outcome::Evidence;
 use crate::remedy::DialAdvice;
 use crate::shutter::{self, TimeRow, listed};
@@ -34,6 +35,12 @@ fn shutter_of(examined: &Examined) -> Option<&shutter::Judgement> {
     examined.shutter.as_ref().filter(|judged| !judged.rows.is_empty())
 }
 
+/// `0.7 stop over ±0.1`, with what falls off, which must not stay unsaid beside it.
+fn by_meter(judged: &meter::Judgement) -> String {
+    let even = format!("{} ±{}", judged.headline(), words::doubt(judged.offset.expanded_95()));
+    format!("{even} {}", judged.fall_off_words()).trim_end().to_owned()
+}
+
 /// A few words on each measurement, for one line.
 pub(super) fn shortest(examined: &Examined) -> Vec<String> {
     let mut parts = Vec::new();
@@ -41,11 +48,7 @@ pub(super) fn shortest(examined: &Examined) -> Vec<String> {
         parts.push(format!("shutter {} ({})", judged.headline, ways(&judged.rows)));
     }
     if let Some(judged) = &examined.meter {
-        parts.push(format!(
-            "by its meter film gets {} ±{}",
-            judged.headline(),
-            words::doubt(judged.offset.expanded_95())
-        ));
+        parts.push(format!("by its meter film gets {}", by_meter(judged)));
     }
     if let Some(judged) = examined.aperture.as_ref().filter(|judged| !judged.rows.is_empty()) {
         parts.push(format!("aperture {}", judged.headline));
@@ -68,13 +71,7 @@ pub(super) fn short(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
     if let (Some(judged), Some(run)) = (&examined.meter, &inspection.meter) {
         let against: Vec<String> = run.references.iter().map(|reference| reference.kind.words.to_lowercase()).collect();
         parts.push(said(
-            format!(
-                "Meter against {}: film gets {} ±{}, {}.",
-                listed(&against),
-                judged.headline(),
-                words::doubt(judged.offset.expanded_95()),
-                calling(judged.call)
-            ),
+            format!("Meter against {}: film gets {}, {}.", listed(&against), by_meter(judged), calling(judged.call)),
             Evidence::Meter,
         ));
     }

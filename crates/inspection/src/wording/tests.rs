@@ -103,3 +103,36 @@ fn the_service_note_says_what_to_mend_and_how_it_was_found() {
     let whole = texts(&camera(Kind::SingleLensReflex, &[0])).service;
     assert!(whole.contains("Nothing was found that wants mending"), "{whole}");
 }
+
+/// A meter that is true in the light and falls off in the dark is never said to have no error and nothing more.
+#[test]
+fn a_fall_off_is_said_in_every_length() {
+    let mut inspection = camera(Kind::Rangefinder, &[0]);
+    let levels = [2.4, 1.2, 0.0, 0.0, 0.0, 0.0, 0.0].iter().enumerate().map(|(i, error)| {
+        let light = 6.0 + 2.0 * i as f64;
+        crate::meter::Level {
+            reference: photometry::Ev::new(light).expect("an EV"),
+            each_doubt: photometry::Stops::new(0.05).expect("stops"),
+            source: 0,
+            readings: vec![crate::meter::Reading {
+                ev100: photometry::Ev::new(light + error).expect("an EV"),
+                step: photometry::Stops::new(0.1).expect("stops"),
+                words: String::new(),
+            }],
+        }
+    });
+    let run = crate::meter::Run {
+        levels: levels.collect(),
+        shared_doubts: vec![photometry::Stops::new(0.05).expect("stops")],
+        tolerance: photometry::Stops::new(0.5).expect("stops"),
+        film_speed: None,
+        dial: None,
+    };
+    inspection.meter = Some(crate::whole::ReferencedRun { references: Vec::new(), run });
+    let wording = texts(&inspection);
+    for text in [&wording.line, &wording.paragraph] {
+        assert!(text.contains("above EV 9.") || text.contains("above EV 10."), "{text}");
+        assert!(text.contains("an error that grows below"), "{text}");
+    }
+    assert!(wording.full.contains("fall-off"), "{}", wording.full);
+}
