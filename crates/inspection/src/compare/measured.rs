@@ -43,7 +43,7 @@ fn meter(side: Side<'_>) -> Vec<Value> {
             let offset = judged.offset;
             let error =
                 Estimate::new(-offset.value(), offset.standard_uncertainty(), offset.degrees_of_freedom()).ok()?;
-            Some(Value { name: "Meter".to_owned(), error, words: in_words(error, &judged.fall_off_words()) })
+            Some(Value { name: "Meter".to_owned(), error, words: in_words(error, &judged.uneven_words()) })
         })
         .collect()
 }

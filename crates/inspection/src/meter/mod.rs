@@ -248,11 +248,14 @@ impl Judgement {
         format!("±{} {place}", crate::words::doubt(self.offset.expanded_95()))
     }
 
-    /// `above EV 8.1, and an error that grows below`; empty where nothing falls off: whoever says the headline alone has to say this too.
-    pub fn fall_off_words(&self) -> String {
-        self.fall_off_below.map_or_else(String::new, |begins| {
-            format!("above {}, and an error that grows below", crate::words::ev(begins.value()))
-        })
+    /// `above EV 8.1, and an error that grows below`, or that the error changes with the light; empty where it is even. Whoever says
+    /// the headline alone has to say this too.
+    pub fn uneven_words(&self) -> String {
+        match self.fall_off_below {
+            Some(begins) => format!("above {}, and an error that grows below", crate::words::ev(begins.value())),
+            None if self.slope_reported => "in the middle of the range, and another at its ends".to_owned(),
+            None => String::new(),
+        }
     }
 
     /// `±1/2 stop · 1 % likely to be within`.

@@ -35,10 +35,10 @@ fn shutter_of(examined: &Examined) -> Option<&shutter::Judgement> {
     examined.shutter.as_ref().filter(|judged| !judged.rows.is_empty())
 }
 
-/// `0.7 stop over ±0.1`, with what falls off, which must not stay unsaid beside it.
+/// `0.7 stop over ±0.1`, with what is not even, which must not stay unsaid beside it.
 fn by_meter(judged: &meter::Judgement) -> String {
     let even = format!("{} ±{}", judged.headline(), words::doubt(judged.offset.expanded_95()));
-    format!("{even} {}", judged.fall_off_words()).trim_end().to_owned()
+    format!("{even} {}", judged.uneven_words()).trim_end().to_owned()
 }
 
 /// A few words on each measurement, for one line.
