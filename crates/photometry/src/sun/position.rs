@@ -159,7 +159,14 @@ mod tests {
         fn before_noon_mirrors_after_noon(days in 0..20_000_i32, latitude in -66.0..66.0_f64, longitude in -179.0..179.0_f64, hours in 0.0..11.0_f64) {
             let place = Place::new(latitude, longitude).unwrap();
             let start = Moment::of_seconds_since_1970(f64::from(days) * 86_400.0).unwrap();
-            let noon = crate::sun::sun_times(start, place).unwrap().noon.expect("a noon").seconds_since_1970();
+            // Near the 180th meridian noon comes about midnight, and as it comes a little later day by day a day can be without one.
+            let noon = match crate::sun::sun_times(start, place).unwrap().noon {
+                Some(noon) => noon.seconds_since_1970(),
+                None => {
+                    prop_assert!(longitude.abs() > 175.0, "only there");
+                    return Ok(());
+                }
+            };
             let (before, after) = (seen(noon - hours * 3600.0, latitude, longitude), seen(noon + hours * 3600.0, latitude, longitude));
             // The declination goes on by up to 0.0165° an hour meanwhile.
             prop_assert!((before.elevation.degrees() - after.elevation.degrees()).abs() < 0.0170 * 2.0 * hours + 0.005);

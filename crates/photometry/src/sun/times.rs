@@ -18,7 +18,8 @@ const RISING: f64 = -50.0 / 60.0 - 8.794 / 3600.0;
 pub struct SunTimes {
     /// First rise.
     pub rise: Option<Moment>,
-    /// First passage through the meridian; near enough when it stands highest.
+    /// First passage through the meridian; near enough when it stands highest. About the 180th meridian it can fall between two
+    /// days of universal time.
     pub noon: Option<Moment>,
     /// First setting.
     pub set: Option<Moment>,
