@@ -47,6 +47,7 @@ pub use error::Error;
 pub use film::{film_factor, film_masked, lay_out_wall, read_blank, read_wall};
 pub use fingerprint::fingerprint;
 pub use hand::{handed, taken};
+pub use json::Value;
 pub use leak::leak_picture;
 pub use measure::{listen, measure_recording, measure_wav};
 pub use photo::{calibrate_phone, calibration_history, patch_difference, photo_head, photo_light, photo_strip};

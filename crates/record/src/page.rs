@@ -12,7 +12,8 @@ mod shutter;
 mod sky;
 mod test_roll;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use shape::Shape;
 
 use crate::v1;
 
@@ -31,7 +32,7 @@ pub use sky::{CityChoice, LampStep, LampView, SunSurface, SunView};
 pub use test_roll::{FilmRead, RollStepView, TestRollView};
 
 /// A drawing: marks in a box of `width` × `height` units, the same on the page, on the sheet and on paper.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Drawing {
     /// Width in drawing units.
     pub width: f64,
@@ -46,7 +47,7 @@ pub struct Drawing {
 }
 
 /// One mark of a drawing.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Mark {
     /// `line` (x, y to x2, y2), `rectangle` (corner x, y to x2, y2), `dot` (centre x, y, radius x2), `text` (x, y) or `path` (`points`).
     pub shape: String,
@@ -69,7 +70,7 @@ pub struct Mark {
 }
 
 /// Everything that the pages of one inspection show besides the inspection itself.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct View {
     /// `Halden 35 R · 41 207`, or the kind where no name was entered.
     pub title: String,
@@ -106,7 +107,7 @@ pub struct View {
 }
 
 /// A text that is handed on.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Shape)]
 pub struct TextView {
     /// `line`, `paragraph`, `full` or `service`.
     pub key: String,
@@ -125,7 +126,7 @@ pub struct TextView {
 }
 
 /// What film gets in one usage.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct FilmView {
     /// `hand_set` or `metered`.
     pub usage: String,
@@ -136,7 +137,7 @@ pub struct FilmView {
 }
 
 /// An area of the round.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct AreaView {
     /// Key.
     pub key: String,
@@ -155,7 +156,7 @@ pub struct AreaView {
 }
 
 /// A point of the round with what was found.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct PointView {
     /// Key.
     pub key: String,
@@ -188,7 +189,7 @@ pub struct PointView {
 }
 
 /// A condition to choose.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ChoiceView {
     /// Key.
     pub key: String,
@@ -199,7 +200,7 @@ pub struct ChoiceView {
 }
 
 /// A run's reference as said.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ReferenceView {
     /// `Another exposure meter`.
     pub name: String,
@@ -214,7 +215,7 @@ pub struct ReferenceView {
 }
 
 /// An entry of the consistency check as said.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct EquivalentView {
     /// `1/125 · f/8 · ISO 100`.
     pub words: String,
@@ -223,7 +224,7 @@ pub struct EquivalentView {
 }
 
 /// What one level would add, shown before it is kept.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct LevelPreview {
     /// `EV 10.0`.
     pub light_words: String,
@@ -238,7 +239,7 @@ pub struct LevelPreview {
 }
 
 /// Every list that the page offers to choose from; each exists once, in the crate that owns it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Lists {
     /// Program and version.
     pub program: String,
@@ -289,7 +290,7 @@ pub struct Lists {
 }
 
 /// A key with its words.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Choice {
     /// Key.
     pub key: String,
@@ -300,7 +301,7 @@ pub struct Choice {
 }
 
 /// A series of marks.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Series {
     /// Key.
     pub key: String,
@@ -313,7 +314,7 @@ pub struct Series {
 }
 
 /// A kind of reference with its default doubts.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ReferenceChoice {
     /// Key.
     pub key: String,
@@ -338,7 +339,7 @@ pub struct ReferenceChoice {
 }
 
 /// A tolerance to choose.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ToleranceChoice {
     /// Half-width in stops.
     pub stops: f64,
@@ -349,7 +350,7 @@ pub struct ToleranceChoice {
 }
 
 /// A place on a dial, marked or between marks.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Place {
     /// As kept: `5.6+1/3`.
     pub mark: String,
@@ -358,7 +359,7 @@ pub struct Place {
 }
 
 /// An inspection that was accepted, and what its pages show.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Accepted {
     /// As it is to be kept.
     pub inspection: v1::Inspection,
@@ -367,7 +368,7 @@ pub struct Accepted {
 }
 
 /// What a file held.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Taken {
     /// `inspection` or `bench`.
     pub kind: String,
@@ -378,7 +379,7 @@ pub struct Taken {
 }
 
 /// The sheet, block by block.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Sheet {
     /// Title of the document.
     pub title: String,
@@ -389,7 +390,7 @@ pub struct Sheet {
 }
 
 /// One block of the sheet; which fields are used depends on `kind`.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Block {
     /// `title`, `heading`, `outcome`, `paragraph`, `list`, `facts`, `table`, `drawing`, `picture`, `small`, `label`.
     pub kind: String,

@@ -5,12 +5,11 @@
 //! Not here: looking the text through beforehand ([`crate::scan`]); which keys are unknown ([`crate::unknown`]); what the values
 //! mean ([`crate::convert`]); writing ([`crate::write`]).
 
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use crate::convert;
 use crate::error::Error;
-use crate::json::{JsonError, Why, from_text, to_compact, to_pretty};
+use crate::json::{JsonError, Value, Why, from_text, to_compact, to_pretty};
 use crate::limits;
 use crate::page::Taken;
 use crate::scan::{check_depth, check_shape, place_at};
@@ -122,9 +121,8 @@ fn take(inspection: &mut Inspection, findings: &mut Vec<String>, place: &str) ->
     if let (Some(before), Some(now)) = (&before, &inspection.result) {
         let mut before = before.clone();
         before.program.clone_from(&now.program);
-        let as_json = |worked: &Worked| -> serde_json::Value {
-            to_compact(worked).ok().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
-        };
+        let as_json =
+            |worked: &Worked| -> serde_json::Value { serde_json::from_str(&to_compact(worked)).unwrap_or_default() };
         if before != *now && !alike(&as_json(&before), &as_json(now)) {
             noticed.push(
                 "What the file says was worked out differs from what this program works out; what it works out counts."
@@ -137,23 +135,22 @@ fn take(inspection: &mut Inspection, findings: &mut Vec<String>, place: &str) ->
     Ok(())
 }
 
-#[derive(Deserialize)]
+#[derive(Default, Shape)]
+#[serde(default)]
 struct Head {
-    #[serde(default)]
     format: String,
-    #[serde(default)]
     version: u64,
 }
 
 /// Reads one shape and passes over what it does not know.
-pub(crate) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, Error> {
+pub(crate) fn parse<T: Value + Default>(text: &str) -> Result<T, Error> {
     from_text(text).map_err(|error| misfit(text, &error))
 }
 
 /// Reads one shape, with the places of the keys that it does not know, part by part.
-fn parse_whole<T: DeserializeOwned + Serialize>(text: &str) -> Result<(T, Vec<Vec<String>>), Error> {
+fn parse_whole<T: Value + Default>(text: &str) -> Result<(T, Vec<Vec<String>>), Error> {
     let value: T = parse(text)?;
-    let written = to_pretty(&value).map_err(|error| misfit(text, &error))?;
+    let written = to_pretty(&value);
     // One more than can be kept is enough to know that there are too many.
     let unknown = unknown_keys(text, &written, limits::INSPECTIONS + 1).map_err(|error| said(text, &error))?;
     Ok((value, unknown))

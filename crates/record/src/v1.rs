@@ -16,6 +16,7 @@ mod wording;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 pub use aperture::{Aperture, ApertureResult, OddBladeResult, OpeningShot, StopResult};
 pub use film::{Film, FilmCell, FilmError, FilmLatitude, FilmSentence, FilmVerdict};
@@ -33,7 +34,7 @@ pub const BENCH_FORMAT: &str = "lampblack-bench";
 pub const VERSION: u32 = 1;
 
 /// One camera taken through the check.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Inspection {
     /// Always `lampblack-inspection`.
@@ -87,7 +88,7 @@ pub struct Inspection {
 }
 
 /// Who the camera is and what its dials carry.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Camera {
     /// Key of the kind, see `inspection::camera::Kind`; the only thing that must be entered.
@@ -115,7 +116,7 @@ pub struct Camera {
 }
 
 /// The lens and the marks of its aperture ring.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Lens {
     /// Name as engraved.
@@ -127,7 +128,7 @@ pub struct Lens {
 }
 
 /// The cells the camera wants and has.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Battery {
     /// As the camera or its manual says.
@@ -141,7 +142,7 @@ pub struct Battery {
 }
 
 /// One point looked at.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Finding {
     /// Key of the point in `inspection::catalogue`.
@@ -157,7 +158,7 @@ pub struct Finding {
 }
 
 /// The meter check.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Meter {
     /// Series of levels, each against one reference; the last one is judged.
@@ -167,7 +168,7 @@ pub struct Meter {
 }
 
 /// A series of levels against one reference.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Run {
     /// When it was begun.
@@ -185,7 +186,7 @@ pub struct Run {
 }
 
 /// A reference and its two doubts.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Reference {
     /// Key of the kind in `inspection::reference`.
@@ -201,7 +202,7 @@ pub struct Reference {
 }
 
 /// One steady amount of light.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Level {
     /// When it was taken.
@@ -213,7 +214,7 @@ pub struct Level {
 }
 
 /// What the reference said at one level; which fields are used depends on `way`.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct ReferenceValue {
     /// `setting`, `ev`, `illuminance`, `luminance` or `sky`.
@@ -237,7 +238,7 @@ pub struct ReferenceValue {
 }
 
 /// What the camera's meter said once.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Reading {
     /// How the camera says it: a key of `inspection::camera::MeterShows`.
@@ -257,7 +258,7 @@ pub struct Reading {
 }
 
 /// Time, f-number and film speed as marked, `"5.6+1/3"` being a third of the way to the next mark, beside their exact values.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Setting {
     /// As on the aperture ring.
@@ -275,7 +276,7 @@ pub struct Setting {
 }
 
 /// One of several settings that the camera takes for equal in one steady light.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Equivalent {
     /// When it was taken.
@@ -287,7 +288,7 @@ pub struct Equivalent {
 }
 
 /// What mending would cost and what the camera is worth, as the person entered it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Costs {
     /// Value in sound condition, as typed.
@@ -301,7 +302,7 @@ pub struct Costs {
 }
 
 /// A picture of a point.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Photo {
     /// UUID, as text.
@@ -323,7 +324,7 @@ pub struct Photo {
 }
 
 /// A key that this version does not know, kept as it came.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Foreign {
     /// Where it stood, as `camera.colour` or `findings.3.colour`.
@@ -333,7 +334,7 @@ pub struct Foreign {
 }
 
 /// A number with its doubt.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Estimate {
     /// Best estimate.
@@ -345,7 +346,7 @@ pub struct Estimate {
 }
 
 /// Everything that was worked out, so that the file speaks for itself; on reading it is worked out again.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Worked {
     /// Program and version that worked it out.
@@ -407,7 +408,7 @@ pub struct Worked {
 }
 
 /// A sentence and what it points at.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Reason {
     /// The sentence.
@@ -421,7 +422,7 @@ pub struct Reason {
 }
 
 /// A point or measurement that was not checked.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Unchecked {
     /// What to look at, in a few words.
@@ -439,7 +440,7 @@ pub struct Unchecked {
 }
 
 /// The judged meter run.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct MeterResult {
     /// Meter error in the middle of the range, + reads high.
@@ -483,7 +484,7 @@ pub struct MeterResult {
 }
 
 /// One level of the judged run.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct LevelResult {
     /// Light, EV at ISO 100.
@@ -509,7 +510,7 @@ pub struct LevelResult {
 }
 
 /// A dial setting that takes the offset out.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Remedy {
     /// Film-speed mark to set.
@@ -525,7 +526,7 @@ pub struct Remedy {
 }
 
 /// The consistency check.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct ConsistencyResult {
     /// One sentence: what it says.
@@ -539,7 +540,7 @@ pub struct ConsistencyResult {
 }
 
 /// By how much one mark of one dial is off.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Effect {
     /// `time`, `f_number` or `film_speed`.
@@ -555,7 +556,7 @@ pub struct Effect {
 }
 
 /// Many inspections in one file.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Bench {
     /// Always `lampblack-bench`.

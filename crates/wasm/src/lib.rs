@@ -22,8 +22,7 @@ mod signals;
 #[cfg(feature = "pictures")]
 mod sky;
 
-use serde::Serialize;
-use serde::de::DeserializeOwned;
+use record::Value;
 use wasm_bindgen::prelude::*;
 
 /// Says where a panic came from, in the browser's console.
@@ -37,13 +36,13 @@ fn failed(error: impl core::fmt::Display) -> JsError {
 }
 
 /// Structures cross as JSON, which the browser itself reads and writes: nothing of a shape is in the module twice.
-fn from_page<T: DeserializeOwned>(value: JsValue) -> Result<T, JsError> {
+fn from_page<T: Value + Default>(value: JsValue) -> Result<T, JsError> {
     let text = js_sys::JSON::stringify(&value).map_err(|_| JsError::new("what was handed over is no plain data"))?;
     // What JSON does not know, such as `undefined`, is nothing.
     record::taken(text.as_string().as_deref().unwrap_or("null")).map_err(failed)
 }
 
 /// Structures as plain objects, `None` as `null`: what a page can keep and hand back.
-fn to_page<T: Serialize>(value: &T) -> Result<JsValue, JsError> {
-    js_sys::JSON::parse(&record::handed(value).map_err(failed)?).map_err(|_| JsError::new("the answer is no JSON"))
+fn to_page<T: Value>(value: &T) -> Result<JsValue, JsError> {
+    js_sys::JSON::parse(&record::handed(value)).map_err(|_| JsError::new("the answer is no JSON"))
 }

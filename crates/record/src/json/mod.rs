@@ -1,28 +1,34 @@
-//! JSON text to this crate's shapes and back, in as little code as the page can carry: the derived code of a shape calls into one
-//! reader and one writer that are made once for all shapes.
+//! JSON text to this crate's shapes and back, in as little code as the page can carry: one reader and one writer, made once, ask a
+//! shape for its fields by number.
 //!
-//! `serde_json` would be made anew for every shape, lists for objects included, which made up a third of the page's module. What comes
-//! from outside is still looked through by `serde_json` first ([`crate::scan`]), so that this reader needs to be right about sound
-//! JSON only. Not here: what the shapes mean.
+//! Code that a compiler makes anew for every shape made up a third of the page's module. What comes from outside is still looked
+//! through by `serde_json` first ([`crate::scan`]), so that this reader needs to be right about sound JSON only. The shapes derive
+//! `serde`'s traits too: for the schema, for the shell's answers, and for the tests that hold this against `serde_json`.
+//! Not here: what the shapes mean.
 
 mod reader;
+mod value;
 mod writer;
 
 use core::fmt;
 
+pub use reader::Reader;
 pub(crate) use reader::from_text;
+pub use value::Value;
+pub(crate) use value::{About, Shape};
+pub use writer::Writer;
 pub(crate) use writer::{to_compact, to_pretty};
 
 /// Why a text was not read, and behind which byte of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct JsonError {
+pub struct JsonError {
     pub(crate) why: Why,
     /// Bytes up to where it was seen.
     pub(crate) at: usize,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Why {
+pub enum Why {
     /// The text ends within a value.
     Early,
     /// It is no JSON.
@@ -51,22 +57,6 @@ impl fmt::Display for JsonError {
 }
 
 impl core::error::Error for JsonError {}
-
-/// Not yet known where: the reader stands there and says so.
-const SOMEWHERE: usize = usize::MAX;
-
-impl serde::de::Error for JsonError {
-    #[inline(never)]
-    fn custom<T: fmt::Display>(what: T) -> Self {
-        Self { why: Why::Shape(what.to_string()), at: SOMEWHERE }
-    }
-}
-
-impl serde::ser::Error for JsonError {
-    fn custom<T: fmt::Display>(what: T) -> Self {
-        Self { why: Why::Shape(what.to_string()), at: SOMEWHERE }
-    }
-}
 
 #[cfg(test)]
 mod tests;

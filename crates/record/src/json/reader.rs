@@ -1,34 +1,36 @@
-//! Reading: one pass over the text, a shape's own code called for objects only as objects.
+//! Reading: one pass over the text; a shape is asked for the field of a key.
 //!
 //! Every part that does not depend on the shape stands in a function of its own, so that it is there once. Not here: nesting, keys that
 //! stand twice and lists that are too long, which are refused beforehand ([`crate::scan`]).
 
 use std::borrow::Cow;
 
-use serde::de::value::StrDeserializer;
-use serde::de::{
-    DeserializeOwned, DeserializeSeed, Deserializer, Error as _, Expected, IntoDeserializer, MapAccess, SeqAccess,
-    Unexpected, Visitor,
-};
-
-use super::{JsonError, SOMEWHERE, Why};
+use super::value::{Shape, Value};
+use super::{JsonError, Why};
 
 /// A shape from the whole of a text.
-pub(crate) fn from_text<T: DeserializeOwned>(text: &str) -> Result<T, JsonError> {
-    let mut reader = Reader { text, at: 0 };
-    let value = T::deserialize(&mut reader);
-    value.and_then(|value| reader.end().map(|()| value)).map_err(|error| reader.placed(error))
+pub(crate) fn from_text<T: Value + Default>(text: &str) -> Result<T, JsonError> {
+    let mut value = T::default();
+    into(&mut value, text)?;
+    Ok(value)
 }
 
-struct Reader<'t> {
+/// The same into what is there already.
+fn into(value: &mut dyn Value, text: &str) -> Result<(), JsonError> {
+    let mut reader = Reader { text, at: 0 };
+    value.read(&mut reader)?;
+    reader.end()
+}
+
+/// Where one stands in a text.
+pub struct Reader<'t> {
     text: &'t str,
     at: usize,
 }
 
 impl<'t> Reader<'t> {
-    #[inline(never)]
-    fn placed(&self, error: JsonError) -> JsonError {
-        JsonError { at: if error.at == SOMEWHERE { self.at } else { error.at }, ..error }
+    fn shaped(&self, what: String) -> JsonError {
+        JsonError { why: Why::Shape(what), at: self.at }
     }
 
     fn wrong(&self, what: &'static str) -> JsonError {
@@ -160,31 +162,125 @@ impl<'t> Reader<'t> {
 
     /// A shape met what it does not take.
     #[inline(never)]
-    fn mismatch(&mut self, wanted: &dyn Expected) -> JsonError {
+    fn mismatch(&mut self, wanted: &str) -> JsonError {
         let found = match self.peek() {
             b'"' => match self.text() {
-                Ok(text) => return self.placed(JsonError::invalid_type(Unexpected::Str(&text), wanted)),
+                Ok(text) => format!("string {text:?}"),
                 Err(error) => return error,
             },
-            b'{' => Unexpected::Map,
-            b'[' => Unexpected::Seq,
-            b'n' => self.word("null").map_or(Unexpected::Unit, |()| Unexpected::Other("null")),
-            b't' => self.word("true").map_or(Unexpected::Unit, |()| Unexpected::Bool(true)),
-            b'f' => self.word("false").map_or(Unexpected::Unit, |()| Unexpected::Bool(false)),
+            b'{' => "map".to_owned(),
+            b'[' => "sequence".to_owned(),
+            b'n' => match self.word("null") {
+                Ok(()) => "null".to_owned(),
+                Err(error) => return error,
+            },
+            b't' | b'f' => match self.yes_or_no() {
+                Ok(said) => format!("boolean `{said}`"),
+                Err(error) => return error,
+            },
             b'-' | b'0'..=b'9' => match self.number() {
-                Ok(Number::Whole(value)) => Unexpected::Unsigned(value),
-                Ok(Number::Below(value)) => Unexpected::Signed(value),
-                Ok(Number::Broken(value)) => Unexpected::Float(value),
+                Ok(number) => number.said(),
                 Err(error) => return error,
             },
             _ => return self.wrong("expected value"),
         };
-        self.placed(JsonError::invalid_type(found, wanted))
+        self.shaped(format!("invalid type: {found}, expected {wanted}"))
+    }
+
+    /// A number that is none of those which are wanted.
+    #[inline(never)]
+    pub(crate) fn misfit(&self, number: &Number, wanted: &str) -> JsonError {
+        let what = if matches!(number, Number::Broken(_)) { "type" } else { "value" };
+        self.shaped(format!("invalid {what}: {}, expected {wanted}", number.said()))
+    }
+
+    /// A list of another length than wanted.
+    #[inline(never)]
+    pub(crate) fn length(&self, found: usize, wanted: usize) -> JsonError {
+        self.shaped(format!("invalid length {found}, expected an array of length {wanted}"))
+    }
+
+    /// A text of one's own.
+    #[inline(never)]
+    pub(crate) fn own_text(&mut self) -> Result<String, JsonError> {
+        if self.peek() == b'"' { self.text().map(Cow::into_owned) } else { Err(self.mismatch("a string")) }
+    }
+
+    /// `true` or `false`.
+    #[inline(never)]
+    pub(crate) fn yes_or_no(&mut self) -> Result<bool, JsonError> {
+        match self.peek() {
+            b't' => self.word("true").map(|()| true),
+            b'f' => self.word("false").map(|()| false),
+            _ => Err(self.mismatch("a boolean")),
+        }
+    }
+
+    /// A number of any kind, where `wanted` is.
+    #[inline(never)]
+    pub(crate) fn any_number(&mut self, wanted: &str) -> Result<Number, JsonError> {
+        if matches!(self.peek(), b'-' | b'0'..=b'9') { self.number() } else { Err(self.mismatch(wanted)) }
+    }
+
+    /// Whether `null` comes, which is taken then.
+    #[inline(never)]
+    pub(crate) fn nothing(&mut self) -> Result<bool, JsonError> {
+        if self.peek() == b'n' { self.word("null").map(|()| true) } else { Ok(false) }
+    }
+
+    /// A list, each of its entries taken by `entry`.
+    #[inline(never)]
+    pub(crate) fn list(&mut self, entry: &mut dyn FnMut(&mut Self) -> Result<(), JsonError>) -> Result<(), JsonError> {
+        if self.peek() != b'[' {
+            return Err(self.mismatch("a sequence"));
+        }
+        self.at += 1;
+        let mut first = true;
+        while self.another(&mut first, b']')? {
+            entry(self)?;
+        }
+        Ok(())
+    }
+
+    /// An object into the fields of a shape; keys that it does not have are passed over.
+    ///
+    /// **Errors** where a key stands twice, and where one is missing that must not be.
+    #[inline(never)]
+    pub(crate) fn shape(&mut self, into: &mut dyn Shape) -> Result<(), JsonError> {
+        let about = into.about();
+        if self.peek() != b'{' {
+            return Err(self.mismatch(about.name));
+        }
+        self.at += 1;
+        let (mut first, mut seen, mut next) = (true, 0_u64, 0);
+        while let Some(key) = self.key(&mut first)? {
+            // What was written by us comes in the order of the shape.
+            let number = if about.fields.get(next).is_some_and(|field| *field == key) {
+                next
+            } else {
+                about.fields.iter().position(|field| *field == key).unwrap_or(usize::MAX)
+            };
+            let Some(field) = into.field_mut(number) else {
+                self.skip()?;
+                continue;
+            };
+            let bit = 1 << number;
+            if seen & bit != 0 {
+                return Err(self.shaped(format!("duplicate field `{key}`")));
+            }
+            seen |= bit;
+            next = number + 1;
+            field.read(self)?;
+        }
+        match about.fields.iter().enumerate().find(|(number, _)| seen & (1 << number) == 0) {
+            Some((_, field)) if !about.may_miss => Err(self.shaped(format!("missing field `{field}`"))),
+            _ => Ok(()),
+        }
     }
 
     /// Passes over whatever value comes; it may be nested as deep as it likes.
     #[inline(never)]
-    fn skip(&mut self) -> Result<(), JsonError> {
+    pub(crate) fn skip(&mut self) -> Result<(), JsonError> {
         let mut open = 0_usize;
         loop {
             match self.peek() {
@@ -242,173 +338,30 @@ impl<'t> Reader<'t> {
     }
 }
 
-enum Number {
+/// A number as it stands in a text.
+pub enum Number {
+    /// Without a sign, a point or an exponent.
     Whole(u64),
+    /// The same below zero.
     Below(i64),
+    /// Any other.
     Broken(f64),
 }
 
-/// Numbers of every kind: a shape's own code says which it takes.
-macro_rules! numbers {
-    ($($name:ident)*) => {
-        $(fn $name<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-            if !matches!(self.peek(), b'-' | b'0'..=b'9') {
-                return Err(self.mismatch(&visitor));
-            }
-            match self.number()? {
-                Number::Whole(value) => visitor.visit_u64(value),
-                Number::Below(value) => visitor.visit_i64(value),
-                Number::Broken(value) => visitor.visit_f64(value),
-            }
-        })*
-    };
-}
-
-/// What no shape has.
-macro_rules! never {
-    ($($name:ident)*) => {
-        $(fn $name<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-            Err(self.mismatch(&visitor))
-        })*
-    };
-}
-
-impl<'de> Deserializer<'de> for &mut Reader<'de> {
-    type Error = JsonError;
-
-    numbers! {
-        deserialize_i8 deserialize_i16 deserialize_i32 deserialize_i64 deserialize_u8 deserialize_u16 deserialize_u32 deserialize_u64
-        deserialize_f32 deserialize_f64
+impl Number {
+    /// Its value where it is whole and not below zero.
+    pub(crate) fn whole(&self) -> Option<u64> {
+        if let Self::Whole(value) = self { Some(*value) } else { None }
     }
 
-    never! { deserialize_any deserialize_char deserialize_bytes deserialize_byte_buf deserialize_unit }
-
-    fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        match self.peek() {
-            b't' => self.word("true").and_then(|()| visitor.visit_bool(true)),
-            b'f' => self.word("false").and_then(|()| visitor.visit_bool(false)),
-            _ => Err(self.mismatch(&visitor)),
+    fn said(&self) -> String {
+        match self {
+            Self::Whole(value) => format!("integer `{value}`"),
+            Self::Below(value) => format!("integer `{value}`"),
+            Self::Broken(value) => format!(
+                "floating point `{}`",
+                serde_json::Number::from_f64(*value).map_or_else(String::new, |number| number.to_string())
+            ),
         }
-    }
-
-    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        if self.peek() == b'"' { visitor.visit_str(&self.text()?) } else { Err(self.mismatch(&visitor)) }
-    }
-
-    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        self.deserialize_str(visitor)
-    }
-
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        if self.peek() == b'n' {
-            self.word("null").and_then(|()| visitor.visit_none())
-        } else {
-            visitor.visit_some(self)
-        }
-    }
-
-    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        if self.peek() != b'[' {
-            return Err(self.mismatch(&visitor));
-        }
-        self.at += 1;
-        visitor.visit_seq(Inside { reader: self, first: true })
-    }
-
-    fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        if self.peek() != b'{' {
-            return Err(self.mismatch(&visitor));
-        }
-        self.at += 1;
-        visitor.visit_map(Inside { reader: self, first: true })
-    }
-
-    fn deserialize_struct<V: Visitor<'de>>(
-        self,
-        _name: &'static str,
-        _fields: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, JsonError> {
-        self.deserialize_map(visitor)
-    }
-
-    fn deserialize_tuple<V: Visitor<'de>>(self, _length: usize, visitor: V) -> Result<V::Value, JsonError> {
-        if self.peek() != b'[' {
-            return Err(self.mismatch(&visitor));
-        }
-        self.at += 1;
-        let mut inside = Inside { reader: self, first: true };
-        let value = visitor.visit_seq(&mut inside)?;
-        inside.reader.take(b']', "expected `]`").map(|()| value)
-    }
-
-    fn deserialize_ignored_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        self.skip().and_then(|()| visitor.visit_unit())
-    }
-
-    fn deserialize_identifier<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, JsonError> {
-        self.deserialize_str(visitor)
-    }
-
-    fn deserialize_unit_struct<V: Visitor<'de>>(self, _: &'static str, visitor: V) -> Result<V::Value, JsonError> {
-        Err(self.mismatch(&visitor))
-    }
-
-    fn deserialize_newtype_struct<V: Visitor<'de>>(self, _: &'static str, visitor: V) -> Result<V::Value, JsonError> {
-        Err(self.mismatch(&visitor))
-    }
-
-    fn deserialize_tuple_struct<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        _: usize,
-        visitor: V,
-    ) -> Result<V::Value, JsonError> {
-        Err(self.mismatch(&visitor))
-    }
-
-    fn deserialize_enum<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        _: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, JsonError> {
-        Err(self.mismatch(&visitor))
-    }
-}
-
-/// The inside of a list or an object.
-struct Inside<'r, 'de> {
-    reader: &'r mut Reader<'de>,
-    first: bool,
-}
-
-impl<'de> SeqAccess<'de> for Inside<'_, 'de> {
-    type Error = JsonError;
-
-    fn next_element_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<Option<T::Value>, JsonError> {
-        if self.reader.another(&mut self.first, b']')? {
-            seed.deserialize(&mut *self.reader).map(Some)
-        } else {
-            Ok(None)
-        }
-    }
-}
-
-impl<'de> MapAccess<'de> for Inside<'_, 'de> {
-    type Error = JsonError;
-
-    fn next_key_seed<K: DeserializeSeed<'de>>(&mut self, seed: K) -> Result<Option<K::Value>, JsonError> {
-        match self.reader.key(&mut self.first)? {
-            Some(key) => {
-                let key: StrDeserializer<'_, JsonError> = key.as_ref().into_deserializer();
-                seed.deserialize(key).map(Some)
-            }
-            None => Ok(None),
-        }
-    }
-
-    fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, JsonError> {
-        seed.deserialize(&mut *self.reader)
     }
 }

@@ -4,10 +4,11 @@
 
 use proptest::prelude::*;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::{from_text, to_compact, to_pretty};
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, Shape)]
 #[serde(default)]
 struct Thing {
     text: String,
@@ -22,7 +23,7 @@ struct Thing {
     one: Option<Box<Inner>>,
 }
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, Shape)]
 #[serde(default)]
 struct Inner {
     name: String,
@@ -54,9 +55,9 @@ prop_compose! {
 proptest! {
     #[test]
     fn both_write_the_same_and_read_it_back(thing in thing()) {
-        let pretty = to_pretty(&thing).expect("written");
+        let pretty = to_pretty(&thing);
         prop_assert_eq!(&pretty, &serde_json::to_string_pretty(&thing).expect("written"));
-        let compact = to_compact(&thing).expect("written");
+        let compact = to_compact(&thing);
         prop_assert_eq!(&compact, &serde_json::to_string(&thing).expect("written"));
         for text in [pretty, compact] {
             prop_assert_eq!(from_text::<Thing>(&text), Ok(thing.clone()));
@@ -65,7 +66,7 @@ proptest! {
 
     #[test]
     fn a_damaged_text_is_refused_where_the_other_refuses_it(thing in thing(), at in any::<prop::sample::Index>(), byte in any::<u8>()) {
-        let mut bytes = to_pretty(&thing).expect("written").into_bytes();
+        let mut bytes = to_pretty(&thing).into_bytes();
         let at = at.index(bytes.len());
         bytes[at] = byte;
         let Ok(text) = String::from_utf8(bytes) else { return Ok(()) };
@@ -100,6 +101,36 @@ fn what_does_not_fit_is_said_with_its_place() {
         let (line, column) = own.place(text);
         assert_eq!(format!("{own} at line {line} column {column}"), other.to_string(), "{text}");
     }
+}
+
+/// Every field may not be missing here.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, Shape)]
+struct Strict {
+    first: f64,
+    second: String,
+}
+
+#[test]
+fn what_is_missing_or_twice_is_said_as_the_other_says_it() {
+    for text in ["{\"first\": 1}", "{\"first\": 1, \"second\": \"a\", \"first\": 2}", "{\"second\": \"a\"}", "{}"] {
+        let own = from_text::<Strict>(text).expect_err(text);
+        let other = serde_json::from_str::<Strict>(text).expect_err(text).to_string();
+        // The places differ by the colon behind the key.
+        assert!(other.starts_with(&format!("{own} at line 1 ")), "{own} for {other}");
+    }
+    assert!(from_text::<Strict>("{\"second\": \"a\", \"third\": [{}], \"first\": 1}").is_ok());
+}
+
+/// The shapes of the file, filled by what the demo holds: nothing of a shape is written or read otherwise than `serde_json` would.
+#[test]
+fn the_demo_is_written_and_read_as_the_other_does_it() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/bench.json");
+    let text = std::fs::read_to_string(path).expect("the demo");
+    let own: crate::v1::Bench = from_text(&text).expect("read");
+    let other: crate::v1::Bench = serde_json::from_str(&text).expect("read");
+    assert!(own == other && own.inspections.len() > 3);
+    assert_eq!(to_pretty(&own), serde_json::to_string_pretty(&own).expect("written"));
+    assert_eq!(to_compact(&own), serde_json::to_string(&own).expect("written"));
 }
 
 #[test]

@@ -1,28 +1,27 @@
-//! Writing: the text that `serde_json` writes, to the byte; a shape's own code calls into one writer.
+//! Writing: the text that `serde_json` writes, to the byte; a shape is asked for its fields in their order.
 //!
 //! Not here: whether what is written may be ([`crate::write`]).
 
-use serde::ser::{
-    Error as _, Impossible, Serialize, SerializeMap, SerializeSeq, SerializeStruct, SerializeTuple, Serializer,
-};
-
-use super::JsonError;
+use super::value::{Shape, Value};
 
 /// One line after another, two blanks for each step in.
-pub(crate) fn to_pretty<T: Serialize>(value: &T) -> Result<String, JsonError> {
-    let mut writer = Writer { out: String::new(), pretty: true, depth: 0, empty: true };
-    value.serialize(&mut writer)?;
-    Ok(writer.out)
+pub(crate) fn to_pretty(value: &dyn Value) -> String {
+    written(value, true)
 }
 
 /// Without a blank.
-pub(crate) fn to_compact<T: Serialize>(value: &T) -> Result<String, JsonError> {
-    let mut writer = Writer { out: String::new(), pretty: false, depth: 0, empty: true };
-    value.serialize(&mut writer)?;
-    Ok(writer.out)
+pub(crate) fn to_compact(value: &dyn Value) -> String {
+    written(value, false)
 }
 
-struct Writer {
+fn written(value: &dyn Value, pretty: bool) -> String {
+    let mut writer = Writer { out: String::new(), pretty, depth: 0, empty: true };
+    value.write(&mut writer);
+    writer.out
+}
+
+/// A text as far as it is written.
+pub struct Writer {
     out: String,
     pretty: bool,
     depth: usize,
@@ -73,7 +72,7 @@ impl Writer {
     }
 
     #[inline(never)]
-    fn text(&mut self, text: &str) {
+    pub(crate) fn text(&mut self, text: &str) {
         self.out.push('"');
         let mut from = 0;
         for (at, byte) in text.bytes().enumerate() {
@@ -104,7 +103,7 @@ impl Writer {
     }
 
     #[inline(never)]
-    fn number(&mut self, value: f64) {
+    pub(crate) fn number(&mut self, value: f64) {
         // The shortest digits that come back to the bit; a number that is not finite is null.
         self.out.push_str(
             &serde_json::Number::from_f64(value).map_or_else(|| "null".to_owned(), |number| number.to_string()),
@@ -112,214 +111,39 @@ impl Writer {
     }
 
     #[inline(never)]
-    fn whole(&mut self, value: u64) {
+    pub(crate) fn whole(&mut self, value: u64) {
         self.out.push_str(&value.to_string());
     }
 
     #[inline(never)]
-    fn below(&mut self, value: i64) {
+    pub(crate) fn below(&mut self, value: i64) {
         self.out.push_str(&value.to_string());
     }
-}
 
-/// What no shape has.
-fn never() -> JsonError {
-    JsonError::custom("a shape holds texts, numbers, lists and objects only")
-}
-
-macro_rules! wholes {
-    ($by:ident $as:ty: $($name:ident $of:ty)*) => {
-        $(fn $name(self, value: $of) -> Result<(), JsonError> {
-            self.$by(<$as>::from(value));
-            Ok(())
-        })*
-    };
-}
-
-impl<'w> Serializer for &'w mut Writer {
-    type Ok = ();
-    type Error = JsonError;
-    type SerializeSeq = Inside<'w>;
-    type SerializeTuple = Inside<'w>;
-    type SerializeTupleStruct = Impossible<(), JsonError>;
-    type SerializeTupleVariant = Impossible<(), JsonError>;
-    type SerializeMap = Inside<'w>;
-    type SerializeStruct = Inside<'w>;
-    type SerializeStructVariant = Impossible<(), JsonError>;
-
-    wholes! { below i64: serialize_i8 i8 serialize_i16 i16 serialize_i32 i32 serialize_i64 i64 }
-
-    wholes! { whole u64: serialize_u8 u8 serialize_u16 u16 serialize_u32 u32 serialize_u64 u64 }
-
-    fn serialize_bool(self, value: bool) -> Result<(), JsonError> {
-        self.out.push_str(if value { "true" } else { "false" });
-        Ok(())
+    #[inline(never)]
+    pub(crate) fn word(&mut self, word: &'static str) {
+        self.out.push_str(word);
     }
 
-    fn serialize_f32(self, value: f32) -> Result<(), JsonError> {
-        self.number(f64::from(value));
-        Ok(())
-    }
-
-    fn serialize_f64(self, value: f64) -> Result<(), JsonError> {
-        self.number(value);
-        Ok(())
-    }
-
-    fn serialize_char(self, value: char) -> Result<(), JsonError> {
-        self.text(value.encode_utf8(&mut [0; 4]));
-        Ok(())
-    }
-
-    fn serialize_str(self, text: &str) -> Result<(), JsonError> {
-        self.text(text);
-        Ok(())
-    }
-
-    fn serialize_bytes(self, _: &[u8]) -> Result<(), JsonError> {
-        Err(never())
-    }
-
-    fn serialize_none(self) -> Result<(), JsonError> {
-        self.serialize_unit()
-    }
-
-    fn serialize_some<T: Serialize + ?Sized>(self, value: &T) -> Result<(), JsonError> {
-        value.serialize(self)
-    }
-
-    fn serialize_unit(self) -> Result<(), JsonError> {
-        self.out.push_str("null");
-        Ok(())
-    }
-
-    fn serialize_unit_struct(self, _: &'static str) -> Result<(), JsonError> {
-        Err(never())
-    }
-
-    fn serialize_unit_variant(self, _: &'static str, _: u32, _: &'static str) -> Result<(), JsonError> {
-        Err(never())
-    }
-
-    fn serialize_newtype_struct<T: Serialize + ?Sized>(self, _: &'static str, _: &T) -> Result<(), JsonError> {
-        Err(never())
-    }
-
-    fn serialize_newtype_variant<T: Serialize + ?Sized>(
-        self,
-        _: &'static str,
-        _: u32,
-        _: &'static str,
-        _: &T,
-    ) -> Result<(), JsonError> {
-        Err(never())
-    }
-
-    fn serialize_seq(self, _: Option<usize>) -> Result<Inside<'w>, JsonError> {
+    /// A list of what comes.
+    #[inline(never)]
+    pub(crate) fn list(&mut self, values: &mut dyn Iterator<Item = &dyn Value>) {
         self.open('[');
-        Ok(Inside(self))
+        for value in values {
+            self.entry();
+            value.write(self);
+        }
+        self.close(']');
     }
 
-    fn serialize_tuple(self, _: usize) -> Result<Inside<'w>, JsonError> {
-        self.serialize_seq(None)
-    }
-
-    fn serialize_tuple_struct(self, _: &'static str, _: usize) -> Result<Self::SerializeTupleStruct, JsonError> {
-        Err(never())
-    }
-
-    fn serialize_tuple_variant(
-        self,
-        _: &'static str,
-        _: u32,
-        _: &'static str,
-        _: usize,
-    ) -> Result<Self::SerializeTupleVariant, JsonError> {
-        Err(never())
-    }
-
-    fn serialize_map(self, _: Option<usize>) -> Result<Inside<'w>, JsonError> {
+    /// An object: every field in its order.
+    #[inline(never)]
+    pub(crate) fn shape(&mut self, shape: &dyn Shape) {
         self.open('{');
-        Ok(Inside(self))
-    }
-
-    fn serialize_struct(self, _: &'static str, _: usize) -> Result<Inside<'w>, JsonError> {
-        self.serialize_map(None)
-    }
-
-    fn serialize_struct_variant(
-        self,
-        _: &'static str,
-        _: u32,
-        _: &'static str,
-        _: usize,
-    ) -> Result<Self::SerializeStructVariant, JsonError> {
-        Err(never())
-    }
-}
-
-/// The inside of a list or an object.
-struct Inside<'w>(&'w mut Writer);
-
-impl SerializeSeq for Inside<'_> {
-    type Ok = ();
-    type Error = JsonError;
-
-    fn serialize_element<T: Serialize + ?Sized>(&mut self, value: &T) -> Result<(), JsonError> {
-        self.0.entry();
-        value.serialize(&mut *self.0)
-    }
-
-    fn end(self) -> Result<(), JsonError> {
-        self.0.close(']');
-        Ok(())
-    }
-}
-
-impl SerializeTuple for Inside<'_> {
-    type Ok = ();
-    type Error = JsonError;
-
-    fn serialize_element<T: Serialize + ?Sized>(&mut self, value: &T) -> Result<(), JsonError> {
-        SerializeSeq::serialize_element(self, value)
-    }
-
-    fn end(self) -> Result<(), JsonError> {
-        SerializeSeq::end(self)
-    }
-}
-
-impl SerializeMap for Inside<'_> {
-    type Ok = ();
-    type Error = JsonError;
-
-    fn serialize_key<T: Serialize + ?Sized>(&mut self, key: &T) -> Result<(), JsonError> {
-        self.0.entry();
-        key.serialize(&mut *self.0)
-    }
-
-    fn serialize_value<T: Serialize + ?Sized>(&mut self, value: &T) -> Result<(), JsonError> {
-        self.0.out.push_str(if self.0.pretty { ": " } else { ":" });
-        value.serialize(&mut *self.0)
-    }
-
-    fn end(self) -> Result<(), JsonError> {
-        self.0.close('}');
-        Ok(())
-    }
-}
-
-impl SerializeStruct for Inside<'_> {
-    type Ok = ();
-    type Error = JsonError;
-
-    fn serialize_field<T: Serialize + ?Sized>(&mut self, key: &'static str, value: &T) -> Result<(), JsonError> {
-        self.0.key(key);
-        value.serialize(&mut *self.0)
-    }
-
-    fn end(self) -> Result<(), JsonError> {
-        self.0.close('}');
-        Ok(())
+        for (number, key) in shape.about().fields.iter().enumerate() {
+            self.key(key);
+            shape.field(number).write(self);
+        }
+        self.close('}');
     }
 }

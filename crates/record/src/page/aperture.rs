@@ -2,13 +2,13 @@
 //!
 //! Not here: openings and results themselves, which have the file's shape ([`crate::v1`]).
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::{Choice, Drawing};
 use crate::v1;
 
 /// What a picture's file says before its pixels are looked at.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct PictureAbout {
     /// Width as seen, 0 where the file does not say.
@@ -28,7 +28,7 @@ pub struct PictureAbout {
 }
 
 /// An opening found in one photo.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct FoundOpening {
     /// As it is kept; without an area where none was found.
@@ -40,7 +40,7 @@ pub struct FoundOpening {
 }
 
 /// One thing of the set-up.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct SetupView {
     /// Whether it is as it must be.
@@ -50,7 +50,7 @@ pub struct SetupView {
 }
 
 /// The aperture as its pages show it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct ApertureView {
     /// The judged aperture's error over the marks, or `null`.
@@ -68,7 +68,7 @@ pub struct ApertureView {
 }
 
 /// A round hole found in one photo, in pixels of the picture.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct Hole {
     /// From the left.
@@ -90,7 +90,7 @@ pub struct Hole {
 }
 
 /// Light of a hole and its field in one photo.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct GlareSample {
     /// Mean light of the hole.
@@ -112,7 +112,7 @@ pub struct GlareSample {
 }
 
 /// The photos of one measurement of scattered light.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct GlarePhotos {
     /// What it is of.

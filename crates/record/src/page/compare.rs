@@ -2,10 +2,10 @@
 //!
 //! Not here: what counts as a change ([`inspection::compare`]).
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 /// A comparison.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ComparisonView {
     /// The earlier one.
     pub before: ComparedSide,
@@ -24,7 +24,7 @@ pub struct ComparisonView {
 }
 
 /// One of the two.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ComparedSide {
     /// Id of the inspection.
     pub id: String,
@@ -41,7 +41,7 @@ pub struct ComparedSide {
 }
 
 /// One thing before and after.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ChangeView {
     /// `point`, `meter`, `shutter`, `aperture`, `glare`.
     pub about: String,

@@ -2,12 +2,12 @@
 //!
 //! Not here: the file's own shapes ([`crate::v1`]).
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::{Choice, Drawing};
 
 /// The seals: the drawing, its places, what follows.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct LightTightView {
     /// The open back with what was found.
     pub drawing: Drawing,
@@ -36,7 +36,7 @@ pub struct LightTightView {
 }
 
 /// A place of the open back.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct PlaceView {
     /// Key.
     pub key: String,
@@ -75,7 +75,7 @@ pub struct PlaceView {
 }
 
 /// A leak's light, as typed.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct DoseAsked {
     /// Illuminance on the film in lux.
     pub illuminance: String,
@@ -90,7 +90,7 @@ pub struct DoseAsked {
 }
 
 /// How long film may lie before fog shows.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Dose {
     /// Exposure at which fog begins to show, in lux seconds.
     pub fog_exposure_lx_s: f64,
@@ -119,7 +119,7 @@ pub struct Dose {
 }
 
 /// The same leak in another light.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct DoseInLight {
     /// Key of the light.
     pub key: String,
@@ -142,7 +142,7 @@ pub struct DoseInLight {
 }
 
 /// The other way round: what a stated time comes to.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct DoseAfter {
     /// The time in seconds.
     pub time_s: f64,
@@ -157,7 +157,7 @@ pub struct DoseAfter {
 }
 
 /// Where light comes out in a photo.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct LeakPicture {
     /// Marks over the picture, in its pixels.
     pub drawing: Drawing,

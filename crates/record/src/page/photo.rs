@@ -2,10 +2,10 @@
 //!
 //! Not here: how a photo is read (`imaging`); the pixels, which only pass through.
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 /// What a photo's file says of itself. A place is never among it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct PhotoHead {
     /// Size of the picture as it stands upright; 0 where the file does not say.
     pub width_px: u32,
@@ -20,7 +20,7 @@ pub struct PhotoHead {
 }
 
 /// A rectangle of the upright picture in pixels.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct PhotoPatch {
     /// Left column.
     pub x: u32,
@@ -33,7 +33,7 @@ pub struct PhotoPatch {
 }
 
 /// What was added up of a patch so far, strip by strip.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct PatchSums {
     /// The patch.
     pub patch: PhotoPatch,
@@ -48,7 +48,7 @@ pub struct PatchSums {
 }
 
 /// A phone's calibration as the page keeps it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct PhoneCalibration {
     /// Which phone and lens, from [`PhotoHead::phone`].
@@ -74,7 +74,7 @@ pub struct PhoneCalibration {
 }
 
 /// One part of a doubt.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct DoubtPart {
     /// What it comes from.
     pub name: String,
@@ -83,7 +83,7 @@ pub struct DoubtPart {
 }
 
 /// The light of a patch, or why there is none.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct PhotoLight {
     /// Why it cannot be measured, a sentence each; then nothing else counts.
     pub refusals: Vec<String>,
@@ -114,7 +114,7 @@ pub struct PhotoLight {
 }
 
 /// The light that falls on plain white paper, from a photo of it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct PaperLight {
     /// Illuminance in lux, as it goes into a field: `0.0123`.
     pub illuminance: String,
@@ -125,7 +125,7 @@ pub struct PaperLight {
 }
 
 /// How much brighter a patch is than it was.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct LiveView {
     /// `1.0 stop brighter`.
     pub words: String,
@@ -134,7 +134,7 @@ pub struct LiveView {
 }
 
 /// One photo for calibrating a phone.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct CalibrationEntry {
     /// From [`PhotoLight`].

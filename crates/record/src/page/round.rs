@@ -2,10 +2,10 @@
 //!
 //! Not here: how a step comes about (`inspection::round`).
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 /// A step of the round.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct StepView {
     /// `identity`, the key of an area, `marked-times` or `meter-run`.
     pub key: String,

@@ -2,13 +2,13 @@
 //!
 //! Not here: takes, shots and results themselves, which have the file's shape ([`crate::v1`]).
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::Drawing;
 use crate::v1;
 
 /// What is known about a recording or a clip before it is measured.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct TakeAbout {
     /// When it was begun.
@@ -34,7 +34,7 @@ pub struct TakeAbout {
 }
 
 /// What is heard in the last few seconds, while a take runs.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Listening {
     /// Shots so far in the window, in the order of time.
     pub heard: Vec<HeardShot>,
@@ -51,7 +51,7 @@ pub struct Listening {
 }
 
 /// A shot that was just caught.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct HeardShot {
     /// Where it begins in the window, in seconds.
     pub start_s: f64,
@@ -62,7 +62,7 @@ pub struct HeardShot {
 }
 
 /// A box of a clip's file.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct MovieBox {
     /// Four letters.
     pub kind: String,
@@ -73,7 +73,7 @@ pub struct MovieBox {
 }
 
 /// What a clip's file says about its frames.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct Movie {
     /// When each frame is shown, in seconds, in the order of time.
     pub frame_times_s: Vec<f64>,
@@ -98,7 +98,7 @@ pub struct Movie {
 }
 
 /// Linear light of the three strips in one frame.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct FrameStrips {
     /// Mean linear light left, middle, right, 0 to 1.
     pub means: Vec<f64>,
@@ -107,7 +107,7 @@ pub struct FrameStrips {
 }
 
 /// The frames of a clip after they were read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct FrameTable {
     /// Five numbers for each frame, one after another: when it was shown in seconds, linear light left, middle and right, and the share of clipped white.
@@ -124,7 +124,7 @@ impl FrameTable {
 }
 
 /// What the shutter's page shows besides the results themselves.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ShutterView {
     /// Error against marked time, or `null`.
     pub plot: Option<Drawing>,
@@ -139,7 +139,7 @@ pub struct ShutterView {
 }
 
 /// A take as said.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct TakeView {
     /// `Sound, 24 shots`.
     pub title: String,
@@ -150,7 +150,7 @@ pub struct TakeView {
 }
 
 /// A shot as said.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct ShotView {
     /// `12.4 s`: where it stands in the take.
     pub at_words: String,
@@ -171,7 +171,7 @@ pub struct ShotView {
 }
 
 /// A marked time of the camera.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct MarkView {
     /// The mark.
     pub mark: String,
@@ -184,7 +184,7 @@ pub struct MarkView {
 }
 
 /// A take that was measured, ready to be kept.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct MeasuredTake {
     /// The take in the file's shape.
     pub take: v1::Take,

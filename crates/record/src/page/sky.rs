@@ -2,12 +2,12 @@
 //!
 //! Not here: the reckoning (`photometry`), the sentences (`inspection`).
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::Drawing;
 
 /// Sun and sky at a place and time.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct SunView {
     /// `51.2°, south-west`.
     pub sun_words: String,
@@ -24,7 +24,7 @@ pub struct SunView {
 }
 
 /// The light on one surface.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct SunSurface {
     /// Key: `horizontal`, `facing-sun`, `upright`.
     pub key: String,
@@ -49,7 +49,7 @@ pub struct SunSurface {
 }
 
 /// A large city to choose in place of a position.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct CityChoice {
     /// Name.
     pub name: String,
@@ -60,7 +60,7 @@ pub struct CityChoice {
 }
 
 /// The screen as a lamp.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct LampView {
     /// Width of the field in device pixels: whole tiles.
     pub width_px: u32,
@@ -79,7 +79,7 @@ pub struct LampView {
 }
 
 /// A step of the lamp.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 pub struct LampStep {
     /// `1/8`: share of the device pixels that are white.
     pub key: String,

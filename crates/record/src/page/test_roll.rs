@@ -2,13 +2,13 @@
 //!
 //! Not here: the roll itself, which has the file's shape ([`crate::v1`]).
 
-use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::{Choice, Drawing};
 use crate::v1;
 
 /// The test roll as its pages show it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct TestRollView {
     /// The open back with what was found at the seals, and marked where the roll points.
@@ -40,7 +40,7 @@ pub struct TestRollView {
 }
 
 /// A step at the camera.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct RollStepView {
     /// Key.
@@ -60,7 +60,7 @@ pub struct RollStepView {
 }
 
 /// A blank frame read from a photo.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Shape)]
 #[serde(default)]
 pub struct FilmRead {
     /// As it is kept.

@@ -5,11 +5,12 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::{Estimate, TimingNotice};
 
 /// The aperture check.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Aperture {
     /// Key of the tolerance, see `inspection::aperture::TOLERANCES`, or `own`; empty for the usual one.
@@ -27,7 +28,7 @@ pub struct Aperture {
 }
 
 /// One photo of an opening; lengths are pixels of the picture as it was measured, averaged down.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct OpeningShot {
     /// Name of the picture's file.
@@ -63,7 +64,7 @@ pub struct OpeningShot {
 }
 
 /// The aperture, judged.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct ApertureResult {
     /// One word for all of it: `within`, `outside` or `cannot_tell`.
@@ -99,7 +100,7 @@ pub struct ApertureResult {
 }
 
 /// One marked f-number.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct StopResult {
     /// The mark: `5.6`.
@@ -133,7 +134,7 @@ pub struct StopResult {
 }
 
 /// A blade that sits off.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct OddBladeResult {
     /// Where its middle lies in the picture, from the right on and clockwise, in degrees.

@@ -4,11 +4,12 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::Estimate;
 
 /// The film that the camera is to be used with, as far as it was said.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Film {
     /// `reversal`, `colour_negative`, `black_and_white_negative` or empty.
@@ -24,7 +25,7 @@ pub struct Film {
 }
 
 /// A film and what it forgives.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct FilmLatitude {
     /// `reversal`, `colour_negative`, `black_and_white_negative` or `own`.
@@ -44,7 +45,7 @@ pub struct FilmLatitude {
 }
 
 /// What film gets at one marked time in one usage.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct FilmError {
     /// `hand_set` or `metered`.
@@ -70,7 +71,7 @@ pub struct FilmError {
 }
 
 /// One f-number or light of a row.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct FilmCell {
     /// The marked f-number, or empty where it does not matter.
@@ -90,7 +91,7 @@ pub struct FilmCell {
 }
 
 /// What a film says to a row.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct FilmVerdict {
     /// Key of the film.
@@ -106,7 +107,7 @@ pub struct FilmVerdict {
 }
 
 /// Which times are safe for a film, in a sentence.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct FilmSentence {
     /// `hand_set` or `metered`.

@@ -4,11 +4,12 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::TimingNotice;
 
 /// What was measured of the lens's glass.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct LensMeasurements {
     /// Each measurement of scattered light, in the order they were made.
@@ -16,7 +17,7 @@ pub struct LensMeasurements {
 }
 
 /// One measurement of scattered light.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct GlareMeasured {
     /// When it was made.
@@ -34,7 +35,7 @@ pub struct GlareMeasured {
 }
 
 /// The measurements, compared.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct LensComparison {
     /// The last against the first, a sentence.

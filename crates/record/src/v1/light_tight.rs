@@ -4,9 +4,10 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 /// The careful look at the seals, and the lamp inside.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct LightTight {
     /// Side of the hinge seen from behind: `right`, `left`, `top`, `bottom`, or empty for the usual side.
@@ -18,7 +19,7 @@ pub struct LightTight {
 }
 
 /// What was found at one place of the open back.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct PlaceLook {
     /// Key of the place in `inspection::drawing::back`.
@@ -40,7 +41,7 @@ pub struct PlaceLook {
 }
 
 /// A condition that follows from the look.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Derived {
     /// Key of the point.
@@ -50,7 +51,7 @@ pub struct Derived {
 }
 
 /// What the look comes to.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct LightTightResult {
     /// Place by place: only those that were looked at.
@@ -62,7 +63,7 @@ pub struct LightTightResult {
 }
 
 /// What the look at one place comes to.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct PlaceResult {
     /// Key of the place.

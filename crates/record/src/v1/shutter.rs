@@ -5,11 +5,12 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::Estimate;
 
 /// The shutter check.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Shutter {
     /// Key of the shutter's build, see `inspection::shutter::Build`: `cloth`, `metal`, `leaf`, or empty.
@@ -25,7 +26,7 @@ pub struct Shutter {
 }
 
 /// One recording or clip with what was found in it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Take {
     /// When it was made.
@@ -57,7 +58,7 @@ pub struct Take {
 }
 
 /// One release of the shutter.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Shot {
     /// Where it begins in the take, in seconds.
@@ -93,7 +94,7 @@ pub struct Shot {
 }
 
 /// The time at one place of the frame.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct ShotPlace {
     /// `left`, `middle`, `right`; `first`, `second`.
@@ -105,7 +106,7 @@ pub struct ShotPlace {
 }
 
 /// A code for programs and a sentence for people.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct TimingNotice {
     /// `no-open-level`.
@@ -115,7 +116,7 @@ pub struct TimingNotice {
 }
 
 /// The shutter, judged.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct ShutterResult {
     /// One word for all of it: `within`, `outside` or `cannot_tell`.
@@ -145,7 +146,7 @@ pub struct ShutterResult {
 }
 
 /// One marked time.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct TimeResult {
     /// The mark: `1/125`.
@@ -193,7 +194,7 @@ pub struct TimeResult {
 }
 
 /// A part of a doubt.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Doubt {
     /// What it is: `spread between shots`.

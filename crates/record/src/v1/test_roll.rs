@@ -5,11 +5,12 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 use super::TimingNotice;
 
 /// A test roll.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct TestRoll {
     /// What was ticked off at the camera, in that order.
@@ -23,7 +24,7 @@ pub struct TestRoll {
 }
 
 /// A step that is done.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct RollStep {
     /// Key of the step in `inspection::test_roll`.
@@ -33,7 +34,7 @@ pub struct RollStep {
 }
 
 /// A blank frame as a photo shows it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct RollFrame {
     /// When the photo was measured.
@@ -68,7 +69,7 @@ pub struct RollFrame {
 }
 
 /// An evenly lit wall as one to four photos show it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct RollWall {
     /// When it was worked out.
@@ -102,7 +103,7 @@ pub struct RollWall {
 }
 
 /// What a test roll comes to.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct TestRollResult {
     /// `at_the_camera`, `waiting` or `read`.
@@ -118,7 +119,7 @@ pub struct TestRollResult {
 }
 
 /// What a blank frame tells.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct RollFrameResult {
     /// Which frame.
@@ -142,7 +143,7 @@ pub struct RollFrameResult {
 }
 
 /// What a wall tells.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct RollWallResult {
     /// `within`, `outside` or `cannot_tell`.

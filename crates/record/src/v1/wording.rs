@@ -4,9 +4,10 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use shape::Shape;
 
 /// A text that the person changed.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct EditedText {
     /// `line`, `paragraph`, `full` or `service`.
@@ -20,7 +21,7 @@ pub struct EditedText {
 }
 
 /// The texts as they were put together.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Wording {
     /// One line for the listing.
@@ -36,7 +37,7 @@ pub struct Wording {
 }
 
 /// A sentence and what it rests on.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Said {
     /// The sentence.
@@ -46,7 +47,7 @@ pub struct Said {
 }
 
 /// What a sentence rests on.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Traced {
     /// `point`, `meter`, `shutter`, `aperture`, `film`, `glare`, `consistency` or `costs`.
