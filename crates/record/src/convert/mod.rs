@@ -1,12 +1,13 @@
 //! The only way between the plain shapes of the file and the domain.
 //!
-//! `inputs` reads what was entered, `worked` writes what was worked out, `shown` makes what pages show. Not here: any
+//! `inputs` reads what was entered, its dials' marks by `marks`, `worked` writes what was worked out, `shown` makes what pages show. Not here: any
 //! judgement, which is the domain's.
 
 mod aperture;
 mod film;
 mod inputs;
 mod light_tight;
+mod marks;
 mod number;
 mod shown;
 mod shutter;
