@@ -25,10 +25,10 @@ pub fn run(call: &mut Parser) -> Answer {
     let path = usage::needed(path, "the inspection (FILE.json)")?;
     let (mut inspection, notices) = file::inspection(&path, id.as_deref())?;
     let place = file::name(&path);
-    let title = record::judge(&mut inspection).map_err(|error| Failure::from(error).at(&place))?;
+    let found = record::work_out(&mut inspection).map_err(|error| Failure::from(error).at(&place))?;
     let worked =
         inspection.result.ok_or_else(|| Failure::None(format!("{place}: it comes to nothing that could be said")))?;
-    let judged = Judged { id: inspection.id, title, notices, worked };
+    let judged = Judged { id: inspection.id, title: found.domain.camera.title(), notices, worked };
     if as_json { Ok(json(&judged)?) } else { Ok(said(&judged)) }
 }
 

@@ -337,10 +337,18 @@ pub struct Seen {
     pub look: Look,
     /// The condition that follows.
     pub condition: Condition,
-    /// The risk, or empty.
-    pub risk: String,
-    /// What to fit, or empty.
-    pub replace: String,
+}
+
+impl Seen {
+    /// [`Look::risk`] at this place.
+    pub fn risk(&self) -> String {
+        self.look.risk(&self.place)
+    }
+
+    /// [`Look::replace`] at this place.
+    pub fn replace(&self) -> String {
+        self.look.replace(&self.place)
+    }
 }
 
 impl Check {
@@ -371,13 +379,7 @@ impl Check {
                         )));
                     }
                 }
-                Ok(Seen {
-                    condition: look.condition(&place),
-                    risk: look.risk(&place),
-                    replace: look.replace(&place),
-                    place,
-                    look,
-                })
+                Ok(Seen { condition: look.condition(&place), place, look })
             })
             .collect()
     }
@@ -466,7 +468,7 @@ mod tests {
         let seen = check.seen(Kind::Rangefinder).expect("seen");
         let hinge = seen.iter().find(|one| one.place.key == "hinge-seal").expect("a hinge seal");
         assert_eq!(hinge.condition, Condition::Worn);
-        assert!(hinge.risk.contains("works, will not last") && hinge.replace.is_empty());
+        assert!(hinge.risk().contains("works, will not last") && hinge.replace().is_empty());
         assert_eq!(derived(&seen), [("hinge-seal", Condition::Worn)]);
     }
 
@@ -516,7 +518,7 @@ mod tests {
         one.looks[0].length_mm = Some(118.0);
         one.looks[0].thickness_mm = Some(1.5);
         let seen = one.seen(Kind::Rangefinder).expect("seen");
-        assert!(seen[0].replace.contains("118 mm long, 1.5 mm thick"), "{}", seen[0].replace);
+        assert!(seen[0].replace().contains("118 mm long, 1.5 mm thick"), "{}", seen[0].replace());
         one.looks[0].thickness_mm = Some(-1.0);
         assert!(one.seen(Kind::Rangefinder).expect_err("refused").to_string().contains("door channel, top"));
     }

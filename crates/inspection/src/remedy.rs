@@ -2,6 +2,8 @@
 //!
 //! Not here: the remedies of points, which stand beside them in [`crate::catalogue`].
 
+use std::sync::LazyLock;
+
 use metrology::Estimate;
 use photometry::{FILM_SPEED_MARKS, FilmSpeedMark};
 
@@ -10,6 +12,10 @@ use crate::words;
 
 /// A slope counts as small where, from the middle to an end of the range, it takes less than this share of the tolerance.
 const SMALL_SLOPE_SHARE: f64 = 0.5;
+
+/// The marks of film-speed dials, read once.
+static DIAL: LazyLock<Vec<FilmSpeedMark>> =
+    LazyLock::new(|| FILM_SPEED_MARKS.iter().filter_map(|mark| FilmSpeedMark::parse(mark, &[]).ok()).collect());
 
 /// A dial setting, or why there is none.
 #[derive(Clone, Debug)]
@@ -77,9 +83,8 @@ pub(crate) fn dial_advice(run: &Run, chosen: &Chosen, fitted: &[Estimate]) -> Di
     };
     let speed = film.exact().value();
     let wanted = speed * libm::exp2(-offset.value());
-    let nearest = FILM_SPEED_MARKS
+    let nearest = DIAL
         .iter()
-        .filter_map(|mark| FilmSpeedMark::parse(mark, &[]).ok())
         .map(|mark| (libm::log2(mark.exact().value() / wanted).abs(), mark))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     let Some((_, mark)) = nearest.filter(|(distance, _)| *distance <= 0.5) else {

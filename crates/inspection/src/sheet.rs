@@ -394,8 +394,9 @@ fn seals(blocks: &mut Vec<Block>, inspection: &Inspection, examined: &Examined) 
     let said: Vec<String> = seen
         .iter()
         .enumerate()
-        .filter(|(_, one)| !one.risk.is_empty())
-        .map(|(index, one)| format!("{} {}: {}", index + 1, words::sentence_case(one.place.name), one.risk))
+        .map(|(index, one)| (index, one, one.risk()))
+        .filter(|(.., risk)| !risk.is_empty())
+        .map(|(index, one, risk)| format!("{} {}: {risk}", index + 1, words::sentence_case(one.place.name)))
         .collect();
     if said.is_empty() {
         return;
@@ -405,7 +406,7 @@ fn seals(blocks: &mut Vec<Block>, inspection: &Inspection, examined: &Examined) 
     let hinge = inspection.light_tight.hinge_of(kind);
     blocks.push(Block::Drawing(crate::test_roll::drawing(kind, hinge, &seen, &examined.test_roll)));
     blocks.push(Block::List(said));
-    let replace: Vec<String> = seen.into_iter().map(|one| one.replace).filter(|line| !line.is_empty()).collect();
+    let replace: Vec<String> = seen.iter().map(|one| one.replace()).filter(|line| !line.is_empty()).collect();
     if !replace.is_empty() {
         blocks.push(Block::Paragraph(format!("To fit: {}", replace.join(" "))));
     }

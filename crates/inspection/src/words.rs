@@ -119,11 +119,18 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if n == 1 { one } else { many })
 }
 
+fn first_and(first: impl Iterator<Item = char>, rest: &str) -> String {
+    let mut text = String::with_capacity(rest.len() + 4);
+    text.extend(first);
+    text.push_str(rest);
+    text
+}
+
 /// The same text with its first letter large.
 pub fn sentence_case(text: &str) -> String {
     let mut letters = text.chars();
     match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
+        Some(first) => first_and(first.to_uppercase(), letters.as_str()),
         None => String::new(),
     }
 }
@@ -132,7 +139,7 @@ pub fn sentence_case(text: &str) -> String {
 pub(crate) fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
     match letters.next() {
-        Some(first) => first.to_lowercase().chain(letters).collect(),
+        Some(first) => first_and(first.to_lowercase(), letters.as_str()),
         None => String::new(),
     }
 }

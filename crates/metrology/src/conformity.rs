@@ -3,7 +3,7 @@
 //! *Sources:* JCGM 106:2012, 7.3, 7.4, 8.3, 9.5 (formulas from memory); ISO 14253-1:2017 for the limit of proof (from memory).
 //! Not here: what the tolerance of a camera should be.
 
-use crate::coverage::{normal_cdf, not_negative, student_cdf};
+use crate::coverage::{Student, normal_cdf, not_negative};
 use crate::error::{Error, finite};
 use crate::estimate::Estimate;
 
@@ -66,23 +66,42 @@ impl Tolerance {
 /// # Ok::<(), metrology::Error>(())
 /// ```
 pub fn conformance_probability(estimate: Estimate, tolerance: Tolerance) -> f64 {
-    let (y, u) = (estimate.value(), estimate.standard_uncertainty());
-    if u == 0.0 {
-        return if y >= tolerance.lower && y <= tolerance.upper { 1.0 } else { 0.0 };
+    Chance::of(estimate).within(tolerance)
+}
+
+/// An estimate that is held against several tolerances, with what they share worked out once.
+#[derive(Clone, Copy, Debug)]
+pub struct Chance {
+    estimate: Estimate,
+    distribution: Student,
+}
+
+impl Chance {
+    /// The distribution that an estimate stands for.
+    pub fn of(estimate: Estimate) -> Self {
+        // Without doubt no distribution is asked.
+        let freedom = if estimate.standard_uncertainty() == 0.0 { f64::INFINITY } else { estimate.degrees_of_freedom() };
+        Self { estimate, distribution: Student::of(freedom) }
     }
-    let below = |limit: f64| {
-        let t = (limit - y) / u;
-        if limit == f64::INFINITY {
-            1.0
-        } else if limit == f64::NEG_INFINITY {
-            0.0
-        } else if estimate.degrees_of_freedom().is_infinite() {
-            normal_cdf(t)
-        } else {
-            student_cdf(t, estimate.degrees_of_freedom())
+
+    /// The estimate.
+    pub const fn estimate(&self) -> Estimate {
+        self.estimate
+    }
+
+    /// [`conformance_probability`] of the estimate.
+    pub fn within(&self, tolerance: Tolerance) -> f64 {
+        let (y, u) = (self.estimate.value(), self.estimate.standard_uncertainty());
+        if u == 0.0 {
+            return if y >= tolerance.lower && y <= tolerance.upper { 1.0 } else { 0.0 };
         }
-    };
-    (below(tolerance.upper) - below(tolerance.lower)).clamp(0.0, 1.0)
+        let below = |limit: f64| match limit {
+            f64::INFINITY => 1.0,
+            f64::NEG_INFINITY => 0.0,
+            limit => self.distribution.cdf((limit - y) / u),
+        };
+        (below(tolerance.upper) - below(tolerance.lower)).clamp(0.0, 1.0)
+    }
 }
 
 /// What can be said about conformity.

@@ -104,16 +104,36 @@ const LARGEST_FACTOR: f64 = 1e150;
 /// `F(t) = 1 − I_x(ν/2, 1/2)/2` for t ≥ 0 with `x = ν/(ν + t²)`, by the regularised incomplete beta function; from 10⁴ degrees
 /// of freedom on by the expansion in 1/ν about the normal distribution (R. A. Fisher, Metron 5 (1925) 109, from memory).
 pub fn student_cdf(t: f64, degrees_of_freedom: f64) -> f64 {
-    if t.is_infinite() || degrees_of_freedom.is_infinite() {
-        return normal_cdf(t);
+    Student::of(degrees_of_freedom).cdf(t)
+}
+
+/// Student's distribution with what all its places share worked out once.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Student {
+    degrees_of_freedom: f64,
+    /// `ln(Γ(ν/2 + ½)/Γ(ν/2))`, where it is needed.
+    log_ratio: f64,
+}
+
+impl Student {
+    /// The distribution for ν above 0, normal where infinite.
+    pub(crate) fn of(degrees_of_freedom: f64) -> Self {
+        let near = degrees_of_freedom >= NEARLY_NORMAL;
+        Self { degrees_of_freedom, log_ratio: if near { 0.0 } else { log_gamma_ratio(0.5 * degrees_of_freedom) } }
     }
-    let tail = if degrees_of_freedom >= NEARLY_NORMAL {
-        nearly_normal_tail(t.abs(), degrees_of_freedom)
-    } else {
-        let a = 0.5 * degrees_of_freedom;
-        student_tail(t.abs(), degrees_of_freedom, log_gamma_ratio(a)).0
-    };
-    if t >= 0.0 { 1.0 - tail } else { tail }
+
+    /// [`student_cdf`] at t.
+    pub(crate) fn cdf(&self, t: f64) -> f64 {
+        if t.is_infinite() || self.degrees_of_freedom.is_infinite() {
+            return normal_cdf(t);
+        }
+        let tail = if self.degrees_of_freedom >= NEARLY_NORMAL {
+            nearly_normal_tail(t.abs(), self.degrees_of_freedom)
+        } else {
+            student_tail(t.abs(), self.degrees_of_freedom, self.log_ratio).0
+        };
+        if t >= 0.0 { 1.0 - tail } else { tail }
+    }
 }
 
 /// `P(T > t)` for t ≥ 0 and fewer degrees of freedom than [`NEARLY_NORMAL`], and the density at t; `log_ratio` is
@@ -192,6 +212,10 @@ fn beta_fraction(x: f64, a: f64, b: f64) -> f64 {
     fraction
 }
 
+/// The coverage that is asked for nearly always, and its factor without any limit to the degrees of freedom, to the bit as the
+/// search finds it.
+const USUAL: (f64, f64) = (0.95, 1.959_963_984_540_053_8);
+
 /// Two-sided coverage factor: `P(|t| ≤ k) = coverage_probability` (JCGM 100:2008, Table G.2).
 ///
 /// **Errors** where the probability is not between 0 and 1 or the degrees of freedom are not above 0.
@@ -207,7 +231,7 @@ pub fn student_factor(coverage_probability: f64, degrees_of_freedom: f64) -> Res
     }
     let tail = 0.5 * (1.0 - coverage_probability);
     if degrees_of_freedom.is_infinite() {
-        return Ok(upper_normal_quantile(tail));
+        return Ok(if coverage_probability == USUAL.0 { USUAL.1 } else { upper_normal_quantile(tail) });
     }
     let z = nearly_normal_quantile(tail);
     let log_ratio = log_gamma_ratio(0.5 * degrees_of_freedom);
@@ -246,9 +270,12 @@ pub fn effective_degrees_of_freedom(contributions: &[(f64, f64)]) -> f64 {
         return f64::INFINITY;
     }
     let exponent = libm::frexp(largest).1;
-    let parts = || contributions.iter().map(|(u, freedom)| (libm::ldexp(*u, -exponent), freedom));
-    let total: f64 = parts().map(|(u, _)| u * u).sum();
-    let limited: f64 = parts().map(|(u, freedom)| u * u * u * u / freedom).sum();
+    let (mut total, mut limited) = (0.0, 0.0);
+    for (u, freedom) in contributions {
+        let u = libm::ldexp(*u, -exponent);
+        total += u * u;
+        limited += u * u * u * u / freedom;
+    }
     if limited > 0.0 && limited.is_finite() { total * total / limited } else { f64::INFINITY }
 }
 
@@ -329,6 +356,12 @@ mod tests {
         assert!((student_cdf(1.3, 1e7) - normal_cdf(1.3)).abs() < 1e-7);
         assert_eq!(student_cdf(f64::INFINITY, 3.0), 1.0);
         assert!((student_factor(0.95, f64::INFINITY).expect("a factor") - 1.959_963_984_540_054).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_usual_factor_is_the_one_that_the_search_finds() {
+        let found = upper_normal_quantile(0.5 * (1.0 - USUAL.0));
+        assert_eq!(found.to_bits(), USUAL.1.to_bits(), "{found:?}");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //!
 //! Rooms: [`Estimate`]; type A doubt ([`mean_of`], [`pooled_repeatability`]); type B doubt ([`Distribution`]); a [`Budget`];
 //! coverage ([`student_factor`], [`effective_degrees_of_freedom`]); least squares with a shared doubt
-//! ([`generalised_least_squares`]); conformity ([`conformance_probability`], [`Call`]); rounding ([`rounded`]). Words are those
+//! ([`generalised_least_squares`]); conformity ([`conformance_probability`], [`Chance`], [`Call`]); rounding ([`rounded`]). Words are those
 //! of JCGM 200 (VIM) and JCGM 100 (GUM).
 //!
 //! Not here: light, time or cameras. No I/O, no clock, no chance; transcendental functions from `libm`, so that every target
@@ -19,7 +19,7 @@ mod repeatability;
 mod rounding;
 
 pub use budget::{Budget, Combined, Contribution};
-pub use conformity::{Call, GlobalRisks, PROOF, Tolerance, conformance_probability, global_risks};
+pub use conformity::{Call, Chance, GlobalRisks, PROOF, Tolerance, conformance_probability, global_risks};
 pub use coverage::{effective_degrees_of_freedom, normal_cdf, normal_quantile, student_cdf, student_factor};
 pub use distribution::Distribution;
 pub use error::Error;

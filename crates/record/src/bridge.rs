@@ -23,10 +23,10 @@ use crate::page::{
     Accepted, Choice, LevelPreview, Lists, Place, ReferenceChoice, Series, Sheet, ToleranceChoice, View,
 };
 use crate::v1::{FORMAT, Inspection, Level, VERSION};
-use crate::{PROGRAM, convert, sky, time};
+use crate::{Examination, PROGRAM, convert, sky, time};
 
 fn shown(mut record: Inspection) -> Result<Accepted, Error> {
-    let worked = convert::examined(&mut record)?;
+    let worked = convert::work_out(&mut record)?;
     let view: View = convert::view(&record, &worked.domain, &worked.examined);
     Ok(Accepted { inspection: record, view })
 }
@@ -59,11 +59,19 @@ pub fn view(record: &Inspection) -> Result<Accepted, Error> {
     shown(record.clone())
 }
 
-/// Works an inspection's result out and puts it in, without what pages show; gives the inspection's title.
+/// Judges an inspection: what every area comes to, and the outcome. Its numbers are filled in and its result stays as it was:
+/// the texts, the fingerprint and everything else that a file keeps are made by [`work_out`].
 ///
 /// **Errors** where something in it cannot be; it is not to be kept then.
-pub fn judge(record: &mut Inspection) -> Result<String, Error> {
-    Ok(convert::examined(record)?.domain.camera.title())
+pub fn judge(record: &mut Inspection) -> Result<Examination, Error> {
+    convert::judge(record)
+}
+
+/// Works an inspection's result out and puts it in, without what pages show.
+///
+/// **Errors** where something in it cannot be; it is not to be kept then.
+pub fn work_out(record: &mut Inspection) -> Result<Examination, Error> {
+    convert::work_out(record)
 }
 
 /// What a level would add to a run, before it is kept.
@@ -116,7 +124,7 @@ fn on_sheet(record: &Inspection) -> Vec<(String, String)> {
 pub fn sheet(record: &Inspection, now: &str) -> Result<Sheet, Error> {
     time::check(now)?;
     let mut record = record.clone();
-    let convert::WorkedOut { domain, examined, .. } = convert::examined(&mut record)?;
+    let Examination { domain, examined, .. } = convert::work_out(&mut record)?;
     let day = |time: &str| time.get(..10).unwrap_or(time).to_owned();
     let imprint = Imprint {
         program: PROGRAM.to_owned(),

@@ -5,17 +5,16 @@
 use inspection::compare::{Change, Side, compare as laid};
 use inspection::words;
 
-use crate::convert::{self, pointing};
+use crate::convert::{self, Examination, pointing};
 use crate::error::Error;
 use crate::page::{Accepted, ChangeView, ComparedSide, ComparisonView};
 use crate::v1::Inspection;
 
-fn side(record: &Inspection) -> ComparedSide {
+fn side(record: &Inspection, found: &Examination) -> ComparedSide {
     let result = record.result.clone().unwrap_or_default();
-    let title = convert::domain(record).map(|domain| domain.camera.title()).unwrap_or_default();
     ComparedSide {
         id: record.id.clone(),
-        title,
+        title: found.domain.camera.title(),
         day: record.updated.get(..10).unwrap_or(&record.updated).to_owned(),
         outcome: result.outcome,
         outcome_words: result.outcome_words,
@@ -46,15 +45,15 @@ fn change(change: &Change) -> ChangeView {
 pub fn compare(one: &Inspection, other: &Inspection) -> Result<ComparisonView, Error> {
     let (mut before, mut after) =
         if one.updated <= other.updated { (one.clone(), other.clone()) } else { (other.clone(), one.clone()) };
-    convert::work_out(&mut before).map_err(|error| error.at("the earlier inspection"))?;
-    convert::work_out(&mut after).map_err(|error| error.at("the later inspection"))?;
-    let (was, is) = (convert::domain(&before)?, convert::domain(&after)?);
-    let (was_examined, is_examined) = (inspection::examine(&was)?, inspection::examine(&is)?);
-    let laid =
-        laid(Side { inspection: &was, examined: &was_examined }, Side { inspection: &is, examined: &is_examined });
+    let was = convert::work_out(&mut before).map_err(|error| error.at("the earlier inspection"))?;
+    let is = convert::work_out(&mut after).map_err(|error| error.at("the later inspection"))?;
+    let laid = laid(
+        Side { inspection: &was.domain, examined: &was.examined },
+        Side { inspection: &is.domain, examined: &is.examined },
+    );
     Ok(ComparisonView {
-        before: side(&before),
-        after: side(&after),
+        before: side(&before, &was),
+        after: side(&after, &is),
         headline: laid.headline.clone(),
         measured: laid.measured.iter().map(change).collect(),
         findings: laid.findings.iter().map(change).collect(),

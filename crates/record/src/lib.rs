@@ -38,10 +38,11 @@ mod write;
 pub use aperture::{
     find_hole, find_opening, glare_sample, guess_openings, measure_glare, picture_about, picture_factor, picture_strip,
 };
-pub use bridge::{accept, judge, lists, new_inspection, places, preview_level, sheet, view};
+pub use bridge::{accept, judge, lists, new_inspection, places, preview_level, sheet, view, work_out};
 pub use check::{Checked, check};
 pub use clip::{frame_strips, measure_frames, movie_box, read_movie};
 pub use compare::{compare, inspect_again};
+pub use convert::Examination;
 pub use dose::{dose, dose_by_numbers};
 pub use error::Error;
 pub use film::{film_factor, film_masked, lay_out_wall, read_blank, read_wall};

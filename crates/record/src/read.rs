@@ -117,7 +117,7 @@ fn take(inspection: &mut Inspection, findings: &mut Vec<String>, place: &str) ->
     inspection.format = FORMAT.to_owned();
     inspection.version = VERSION;
     let before = inspection.result.take();
-    let mut noticed = convert::work_out(inspection)?;
+    let mut noticed = convert::work_out(inspection)?.notices;
     if let (Some(before), Some(now)) = (&before, &inspection.result) {
         let mut before = before.clone();
         before.program.clone_from(&now.program);

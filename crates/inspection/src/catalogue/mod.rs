@@ -11,6 +11,8 @@ mod power;
 mod seals;
 mod shutter;
 
+use std::sync::LazyLock;
+
 use crate::camera::{Camera, Kind};
 
 /// The areas of the round, in its order.
@@ -157,14 +159,23 @@ const BASE: Point = Point {
 };
 
 /// Every point, area by area in the order of the round.
+static ALL: LazyLock<Vec<&'static Point>> = LazyLock::new(|| {
+    [power::POINTS, seals::POINTS, lens::POINTS, shutter::POINTS, meter::POINTS, body::POINTS]
+        .into_iter()
+        .flatten()
+        .collect()
+});
+
+/// The same by key.
+static BY_KEY: LazyLock<Vec<&'static Point>> = LazyLock::new(|| {
+    let mut points = ALL.clone();
+    points.sort_by_key(|point| point.key);
+    points
+});
+
+/// Every point, area by area in the order of the round.
 pub fn points() -> impl Iterator<Item = &'static Point> {
-    power::POINTS
-        .iter()
-        .chain(seals::POINTS)
-        .chain(lens::POINTS)
-        .chain(shutter::POINTS)
-        .chain(meter::POINTS)
-        .chain(body::POINTS)
+    ALL.iter().copied()
 }
 
 /// The points that a camera has.
@@ -175,7 +186,7 @@ pub fn points_of(camera: &Camera) -> impl Iterator<Item = &'static Point> {
 
 /// The point with this key.
 pub fn point(key: &str) -> Option<&'static Point> {
-    points().find(|point| point.key == key)
+    BY_KEY.binary_search_by_key(&key, |point| point.key).ok().and_then(|at| BY_KEY.get(at)).copied()
 }
 
 /// Cautions that hold for the whole bench, from the published figures named in each; they never replace local rules or

@@ -4,9 +4,9 @@
 //! with e the fitted meter error. Not here: the fit ([`crate::meter`]), the sum ([`super`]).
 
 use metrology::Estimate;
-use photometry::{Ev, exposure_value};
+use photometry::{Ev, FilmSpeedMark, exposure_value};
 
-use super::{Cell, Measured, f_numbers, sum};
+use super::{Cell, FStop, Measured, sum};
 use crate::camera::Camera;
 use crate::error::Error;
 use crate::meter;
@@ -18,37 +18,51 @@ const BEYOND_EV: f64 = 0.5;
 
 /// What the metered rows are made of.
 pub(super) struct Metered<'a> {
-    pub(super) camera: &'a Camera,
-    pub(super) measured: &'a Measured<'a>,
-    pub(super) meter: &'a meter::Judgement,
+    meter: &'a meter::Judgement,
+    /// The f-numbers and what the dial stood at, where both are known and the camera leaves the f-number to the person.
+    asked: Option<(&'a [FStop<'a>], &'a FilmSpeedMark)>,
+    /// Dimmest and brightest light that the meter was measured in.
+    range: (f64, f64),
 }
 
-impl Metered<'_> {
-    fn range(&self) -> (f64, f64) {
-        self.meter
+impl<'a> Metered<'a> {
+    pub(super) fn of(
+        camera: &Camera,
+        measured: &Measured<'a>,
+        meter: &'a meter::Judgement,
+        stops: &'a [FStop<'a>],
+    ) -> Self {
+        let range = meter
             .levels
             .iter()
             .map(|level| level.reference.value())
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), light| (low.min(light), high.max(light)))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), light| (low.min(light), high.max(light)));
+        let own = !stops.is_empty() && !camera.automatic_aperture;
+        Self { meter, asked: measured.dial.filter(|_| own).map(|dial| (stops, dial)), range }
+    }
+
+    /// The places of the curve between which a light lies, and how far from the first to the second; the nearest place at the
+    /// ends. The curve goes from dim to bright.
+    fn between(&self, light: f64) -> Option<(Estimate, Estimate, f64)> {
+        let curve = &self.meter.curve;
+        let after = curve.partition_point(|(place, _)| *place < light);
+        let (before, after) = (curve.get(after.saturating_sub(1))?, curve.get(after).or(curve.last())?);
+        let share = if after.0 > before.0 { (light - before.0) / (after.0 - before.0) } else { 0.0 };
+        Some((before.1, after.1, share))
     }
 
     /// The fitted meter error in this light, between the places at which it was worked out; the nearest place at the ends. Doubt
     /// is a convex function along the range, so that between two places it is never taken too small.
     fn error_in(&self, light: f64) -> Option<Estimate> {
-        let curve = &self.meter.curve;
-        let after = curve.iter().position(|(place, _)| *place >= light);
-        let (first, last) = (curve.first()?, curve.last()?);
-        let (a, b) = match after {
-            None => return Some(last.1),
-            Some(0) => return Some(first.1),
-            Some(i) => (curve[i - 1], curve[i]),
-        };
-        let share = if b.0 > a.0 { (light - a.0) / (b.0 - a.0) } else { 0.0 };
+        let (a, b, share) = self.between(light)?;
+        if share == 0.0 {
+            return Some(a);
+        }
         let between = |from: f64, to: f64| from + share * (to - from);
         Estimate::new(
-            between(a.1.value(), b.1.value()),
-            between(a.1.standard_uncertainty(), b.1.standard_uncertainty()),
-            a.1.degrees_of_freedom().min(b.1.degrees_of_freedom()),
+            between(a.value(), b.value()),
+            between(a.standard_uncertainty(), b.standard_uncertainty()),
+            a.degrees_of_freedom().min(b.degrees_of_freedom()),
         )
         .ok()
     }
@@ -57,62 +71,39 @@ impl Metered<'_> {
     fn light_at(&self, reading: f64) -> f64 {
         let mut light = reading;
         for _ in 0..3 {
-            light = reading - self.error_in(light).map_or(0.0, Estimate::value);
+            let error = self.between(light).map(|(a, b, share)| a.value() + share * (b.value() - a.value()));
+            light = reading - error.filter(|error| error.is_finite()).unwrap_or(0.0);
         }
         light
     }
 
     /// The cells without any marked time: the meter's error alone, level by level.
     pub(super) fn alone(&self) -> Result<Vec<Cell>, Error> {
-        self.meter.levels.iter().map(|level| self.cell(None, level.reference, &[], level.fitted)).collect()
-    }
-
-    fn cell(
-        &self,
-        f_number: Option<&photometry::FNumberMark>,
-        light: Ev,
-        with: &[Estimate],
-        meter: Estimate,
-    ) -> Result<Cell, Error> {
-        let opening = f_number.and_then(|mark| self.measured.aperture.and_then(|judged| judged.error_at(mark.text())));
-        let parts: Vec<(f64, Estimate)> = with
-            .iter()
-            .copied()
-            .chain(opening)
-            .map(|error| (1.0, error))
-            .chain(std::iter::once((-1.0, meter)))
-            .collect();
-        Ok(Cell {
-            f_number: f_number.cloned(),
-            opening_measured: opening.is_some(),
-            light: Some(light),
-            error: sum(&parts)?,
-        })
+        self.meter.levels.iter().map(|level| cell(None, level.reference, None, level.fitted)).collect()
     }
 
     /// The cells of one marked time: f-number by f-number where both the lens's marks and the dial are known, else over all the
     /// light that the meter was measured in. Says why where there is none.
     pub(super) fn cells(&self, time: &TimeRow, shutter: Estimate) -> Result<Result<Vec<Cell>, String>, Error> {
-        let marks = f_numbers(self.camera, self.measured.aperture);
-        let (true, Some(dial)) = (!marks.is_empty() && !self.camera.automatic_aperture, self.measured.dial) else {
+        let Some((stops, dial)) = self.asked else {
             let levels = self.meter.levels.iter();
             return levels
-                .map(|level| self.cell(None, level.reference, &[shutter], level.fitted))
+                .map(|level| cell(None, level.reference, Some(shutter), level.fitted))
                 .collect::<Result<_, _>>()
                 .map(Ok);
         };
-        let (low, high) = self.range();
+        let (low, high) = self.range;
         let mut cells = Vec::new();
         let mut asked = (f64::INFINITY, f64::NEG_INFINITY);
-        for mark in marks {
-            let reading = exposure_value(mark.exact(), time.mark.exact(), dial.exact()).value();
+        for stop in stops {
+            let reading = exposure_value(stop.mark.exact(), time.mark.exact(), dial.exact()).value();
             let light = self.light_at(reading);
             asked = (asked.0.min(light), asked.1.max(light));
             if light < low - BEYOND_EV || light > high + BEYOND_EV {
                 continue;
             }
             let (Some(error), Ok(light)) = (self.error_in(light), Ev::new(light)) else { continue };
-            cells.push(self.cell(Some(mark), light, &[shutter], error)?);
+            cells.push(cell(Some(stop), light, Some(shutter), error)?);
         }
         if cells.is_empty() {
             return Ok(Err(format!(
@@ -126,4 +117,14 @@ impl Metered<'_> {
         }
         Ok(Ok(cells))
     }
+}
+
+fn cell(stop: Option<&FStop<'_>>, light: Ev, shutter: Option<Estimate>, meter: Estimate) -> Result<Cell, Error> {
+    let opening = stop.and_then(|stop| stop.opening);
+    Ok(Cell {
+        f_number: stop.map(|stop| stop.mark.clone()),
+        opening_measured: opening.is_some(),
+        light: Some(light),
+        error: sum([shutter.map(|error| (1.0, error)), opening.map(|error| (1.0, error)), Some((-1.0, meter))])?,
+    })
 }

@@ -11,7 +11,7 @@
 mod metered;
 mod say;
 
-use metrology::{Call, Estimate, PROOF, Tolerance, conformance_probability, effective_degrees_of_freedom};
+use metrology::{Call, Chance, Estimate, PROOF, Tolerance, effective_degrees_of_freedom};
 use photometry::{Ev, FNumberMark, FilmKind, FilmSpeedMark, TimeMark};
 use timing::State;
 
@@ -195,21 +195,35 @@ pub fn films(in_hand: InHand) -> Result<Vec<Film>, Error> {
     Ok(films)
 }
 
-/// The sum of independent errors, each with its sign.
-fn sum(parts: &[(f64, Estimate)]) -> Result<Estimate, Error> {
-    let value = parts.iter().map(|(sign, part)| sign * part.value()).sum();
-    let doubts: Vec<(f64, f64)> =
-        parts.iter().map(|(_, part)| (part.standard_uncertainty(), part.degrees_of_freedom())).collect();
-    let variance: f64 = doubts.iter().map(|(u, _)| u * u).sum();
-    Ok(Estimate::new(value, variance.sqrt(), effective_degrees_of_freedom(&doubts))?)
+/// The sum of up to three independent errors, each with its sign.
+fn sum(parts: [Option<(f64, Estimate)>; 3]) -> Result<Estimate, Error> {
+    let mut doubts = [(0.0, f64::INFINITY); 3];
+    // Nothing at all is −0, so that a lone −0 keeps its sign.
+    let (mut count, mut value, mut variance) = (0, -0.0, 0.0);
+    for (sign, part) in parts.into_iter().flatten() {
+        let doubt = part.standard_uncertainty();
+        value += sign * part.value();
+        variance += doubt * doubt;
+        doubts[count] = (doubt, part.degrees_of_freedom());
+        count += 1;
+    }
+    Ok(Estimate::new(value, variance.sqrt(), effective_degrees_of_freedom(&doubts[..count]))?)
+}
+
+/// An f-number that a time can be used with.
+struct FStop<'a> {
+    mark: &'a FNumberMark,
+    /// The error of its opening, where it was measured.
+    opening: Option<Estimate>,
 }
 
 /// The f-numbers that a time can be used with: those of the lens, else those that were photographed.
-fn f_numbers<'a>(camera: &'a Camera, aperture: Option<&'a aperture::Judgement>) -> Vec<&'a FNumberMark> {
+fn f_stops<'a>(camera: &'a Camera, aperture: Option<&'a aperture::Judgement>) -> Vec<FStop<'a>> {
+    let stop = |mark: &'a FNumberMark| FStop { mark, opening: aperture.and_then(|judged| judged.error_at(mark.text())) };
     if camera.f_numbers.is_empty() {
-        aperture.into_iter().flat_map(|judged| judged.rows.iter().map(|row| &row.mark)).collect()
+        aperture.into_iter().flat_map(|judged| judged.rows.iter().map(|row| stop(&row.mark))).collect()
     } else {
-        camera.f_numbers.iter().collect()
+        camera.f_numbers.iter().map(stop).collect()
     }
 }
 
@@ -223,56 +237,51 @@ fn shutter_error(row: &shutter::TimeRow) -> Result<Estimate, String> {
     }
 }
 
-/// Cells of a time that is set by hand.
-fn hand_set(shutter: Estimate, camera: &Camera, measured: &Measured<'_>) -> Result<Vec<Cell>, Error> {
-    let Some(judged) = measured.aperture.filter(|judged| judged.rows.iter().any(|row| row.error.is_some())) else {
+/// Cells of a time that is set by hand, at these f-numbers where openings were measured.
+fn hand_set(shutter: Estimate, stops: Option<&[FStop<'_>]>) -> Result<Vec<Cell>, Error> {
+    let Some(stops) = stops else {
         return Ok(vec![Cell { f_number: None, opening_measured: false, light: None, error: shutter }]);
     };
-    f_numbers(camera, measured.aperture)
-        .into_iter()
-        .map(|mark| {
-            let opening = judged.error_at(mark.text());
-            let parts: Vec<(f64, Estimate)> =
-                std::iter::once((1.0, shutter)).chain(opening.map(|error| (1.0, error))).collect();
+    stops
+        .iter()
+        .map(|stop| {
             Ok(Cell {
-                f_number: Some(mark.clone()),
-                opening_measured: opening.is_some(),
+                f_number: Some(stop.mark.clone()),
+                opening_measured: stop.opening.is_some(),
                 light: None,
-                error: sum(&parts)?,
+                error: sum([Some((1.0, shutter)), stop.opening.map(|error| (1.0, error)), None])?,
             })
         })
         .collect()
 }
 
 /// The errors that differ: with an even meter error every f-number of a time has the same one.
-fn distinct(cells: &[Cell]) -> Vec<Estimate> {
-    let mut errors: Vec<Estimate> = Vec::new();
+fn distinct(cells: &[Cell]) -> Vec<Chance> {
+    let mut errors: Vec<Chance> = Vec::new();
     for cell in cells {
-        if errors.last() != Some(&cell.error) {
-            errors.push(cell.error);
+        if errors.last().map(Chance::estimate) != Some(cell.error) {
+            errors.push(Chance::of(cell.error));
         }
     }
     errors
 }
 
-fn verdict(errors: &[Estimate], film: &Film) -> Result<Verdict, Error> {
+fn verdict(errors: &[Chance], film: &Film) -> Result<Verdict, Error> {
     let latitude = |shift: f64| Tolerance::new(-film.under - shift, film.over - shift);
-    let conformity = |shift: f64| -> Result<f64, Error> {
-        let latitude = latitude(shift)?;
-        Ok(errors.iter().map(|error| conformance_probability(*error, latitude)).fold(1.0, f64::min))
-    };
-    let now = conformity(0.0)?;
+    let usual = latitude(0.0)?;
+    let now = errors.iter().map(|error| error.within(usual)).fold(1.0, f64::min);
     let call = Call::from_probability(now);
     let mut compensation = None;
     if call != Call::Within {
         // Towards the middle of what the film forgives.
-        let middle = errors.iter().map(|error| error.value()).sum::<f64>() / errors.len().max(1) as f64;
+        let middle = errors.iter().map(|error| error.estimate().value()).sum::<f64>() / errors.len().max(1) as f64;
         let side = if middle > (film.over - film.under) / 2.0 { -1.0 } else { 1.0 };
         for thirds in 1..=MOST_THIRDS {
             let stops = side * f64::from(thirds) / 3.0;
             // A best estimate beyond a limit is never proved to lie within it: no probability need be worked out.
-            let inside = |error: &Estimate| (-film.under..=film.over).contains(&(error.value() + stops));
-            if errors.iter().all(inside) && conformity(stops)? >= PROOF {
+            let inside = |error: &Chance| (-film.under..=film.over).contains(&(error.estimate().value() + stops));
+            let shifted = latitude(stops)?;
+            if errors.iter().all(inside) && errors.iter().all(|error| error.within(shifted) >= PROOF) {
                 compensation = Some(stops);
                 break;
             }
@@ -305,18 +314,20 @@ pub fn of(camera: &Camera, measured: &Measured<'_>, in_hand: InHand) -> Result<F
     let films = films(in_hand)?;
     let timed: Vec<&shutter::TimeRow> =
         measured.shutter.into_iter().flat_map(|judged| judged.rows.iter()).filter(|_| !camera.stepless).collect();
+    let stops = f_stops(camera, measured.aperture);
+    let opened = measured.aperture.is_some_and(|judged| judged.rows.iter().any(|row| row.error.is_some()));
     let mut rows = Vec::new();
     if !camera.automatic_aperture {
         for time in &timed {
             let cells = match shutter_error(time) {
-                Ok(error) => Ok(hand_set(error, camera, measured)?),
+                Ok(error) => Ok(hand_set(error, opened.then_some(&stops))?),
                 Err(why) => Err(why),
             };
             rows.push(row(Usage::HandSet, Some(&time.mark), cells, &films)?);
         }
     }
     if let Some(meter) = measured.meter {
-        let at = metered::Metered { camera, measured, meter };
+        let at = metered::Metered::of(camera, measured, meter, &stops);
         if timed.is_empty() {
             rows.push(row(Usage::Metered, None, Ok(at.alone()?), &films)?);
         }

@@ -90,6 +90,9 @@ fn weigh_points(inspection: &Inspection, weighed: &mut Weighed) {
 
 /// Light that comes out is light that comes in.
 fn weigh_lamp(inspection: &Inspection, weighed: &mut Weighed) {
+    if inspection.light_tight.looks.is_empty() {
+        return;
+    }
     let Ok(seen) = inspection.light_tight.seen(inspection.camera.kind) else { return };
     for one in light_tight::leaking(&seen) {
         let Some(point) = catalogue::point(one.place.point) else { continue };

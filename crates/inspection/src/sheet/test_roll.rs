@@ -14,7 +14,7 @@ pub(super) fn add(blocks: &mut Vec<Block>, inspection: &Inspection, judgement: &
     let kind = inspection.camera.kind;
     let seen = inspection.light_tight.seen(kind).unwrap_or_default();
     blocks.push(Block::Heading("Test roll".to_owned()));
-    let drawn = seen.iter().any(|one| !one.risk.is_empty());
+    let drawn = seen.iter().any(|one| !one.risk().is_empty());
     if !drawn && judgement.suspected().next().is_some() {
         let hinge = inspection.light_tight.hinge_of(kind);
         blocks.push(Block::Drawing(test_roll::drawing(kind, hinge, &seen, judgement)));

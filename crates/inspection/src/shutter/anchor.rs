@@ -3,6 +3,8 @@
 //!
 //! Not here: how the series is found in the sound (`timing::sound`).
 
+use std::borrow::Cow;
+
 use metrology::Estimate;
 use timing::State;
 
@@ -85,23 +87,18 @@ pub fn put_on(shot: &TakenShot, offset: Estimate) -> Option<TakenShot> {
     })
 }
 
-/// The takes with every series of sounds put on its anchor, where there is one and it tells more than the sound alone.
-pub(super) fn anchored(takes: &[Take]) -> (Vec<Take>, bool) {
-    let mut used = false;
-    let anchored = takes
-        .iter()
-        .map(|take| {
-            let mut take = take.clone();
-            if let Some(offset) = offset(&take, takes) {
-                for shot in &mut take.shots {
-                    if let Some(put) = put_on(shot, offset) {
-                        *shot = put;
-                        used = true;
-                    }
-                }
+/// The takes with every series of sounds put on its anchor, where there is one and it tells more than the sound alone; only
+/// what changes is made anew.
+pub(super) fn anchored(takes: &[Take]) -> (Cow<'_, [Take]>, bool) {
+    let mut anchored = Cow::Borrowed(takes);
+    for (t, take) in takes.iter().enumerate() {
+        let Some(offset) = offset(take, takes) else { continue };
+        for (s, shot) in take.shots.iter().enumerate() {
+            if let Some(put) = put_on(shot, offset) {
+                anchored.to_mut()[t].shots[s] = put;
             }
-            take
-        })
-        .collect();
+        }
+    }
+    let used = matches!(anchored, Cow::Owned(_));
     (anchored, used)
 }

@@ -2,11 +2,11 @@
 //!
 //! Not here: which signal counts and whether the error is allowed ([`super::judge`]).
 
-use metrology::{Budget, Contribution, Estimate};
+use metrology::{Estimate, effective_degrees_of_freedom};
 use photometry::TimeMark;
 use timing::State;
 
-use super::taken::{CountsFor, Signal, Take, TakenShot};
+use super::taken::{Signal, TakenShot};
 use crate::error::Error;
 
 /// Spread between shots where no marked time has two of them \[stops\]: assumed, from memory of practice, no source.
@@ -40,8 +40,8 @@ struct ShotError {
 
 /// Shots of one marked time by one signal.
 #[derive(Clone, Debug)]
-pub(super) struct Group {
-    pub mark: TimeMark,
+pub(super) struct Group<'a> {
+    pub mark: &'a TimeMark,
     pub signal: Signal,
     pub state: State,
     shots: Vec<ShotError>,
@@ -58,14 +58,9 @@ fn in_stops(seconds: f64, time_s: f64) -> f64 {
     seconds / (time_s * core::f64::consts::LN_2)
 }
 
-impl Group {
-    pub fn of(mark: &TimeMark, signal: Signal, takes: &[Take]) -> Self {
-        let shots: Vec<&TakenShot> = takes
-            .iter()
-            .filter(|take| take.signal == signal)
-            .flat_map(|take| &take.shots)
-            .filter(|shot| matches!(&shot.counts_for, CountsFor::Mark(own) if own.text() == mark.text()))
-            .collect();
+impl<'a> Group<'a> {
+    /// The shots of one mark by one signal brought together.
+    pub fn of(mark: &'a TimeMark, signal: Signal, shots: &[&TakenShot]) -> Self {
         let timed = |shot: &&&TakenShot| shot.time.is_some() && shot.trust() != State::CannotTell;
         // A time that can be stood behind is not mixed with one that is only indicated.
         let firm = shots.iter().filter(timed).any(|shot| shot.trust() >= State::Probable);
@@ -86,7 +81,7 @@ impl Group {
             })
             .collect();
         Self {
-            mark: mark.clone(),
+            mark,
             signal,
             unsure: used.iter().filter(|shot| !shot.mark_sure).count(),
             state: used.iter().map(|shot| shot.trust()).min().unwrap_or(State::CannotTell),
@@ -152,20 +147,9 @@ impl Group {
             part("method, new with each shot", own, f64::INFINITY),
             part(shared_name(self.signal), shared, f64::INFINITY),
         ];
-        let budget = Budget {
-            contributions: parts
-                .iter()
-                .map(|(part, freedom)| Contribution {
-                    name: part.name.to_owned(),
-                    sensitivity: 1.0,
-                    standard_uncertainty: part.stops,
-                    degrees_of_freedom: *freedom,
-                })
-                .collect(),
-            correlations: Vec::new(),
-        };
-        let combined = budget.combined()?;
-        let estimate = Estimate::new(self.mean(), combined.standard_uncertainty, combined.degrees_of_freedom)?;
+        let doubts = parts.each_ref().map(|(part, freedom)| (part.stops, *freedom));
+        let doubt = doubts.iter().map(|(stops, _)| stops * stops).sum::<f64>().sqrt();
+        let estimate = Estimate::new(self.mean(), doubt, effective_degrees_of_freedom(&doubts))?;
         Ok(Some((estimate, parts.into_iter().map(|(part, _)| part).filter(|part| part.stops > 0.0).collect())))
     }
 
@@ -202,9 +186,9 @@ pub(super) struct Spread {
 impl Spread {
     /// `s² = Σ(SS_g − (n_g − 1)r_g²)/Σ(n_g − 1)`, not below 0: what is left of the scatter when the doubt of the method, new
     /// with each shot, is taken out. Assumed where no group has two shots.
-    pub fn of(groups: &[Group]) -> Self {
+    pub fn of<'g>(groups: impl Iterator<Item = &'g Group<'g>>) -> Self {
         let (mut squares, mut freedom) = (0.0, 0.0);
-        for group in groups.iter().filter(|group| group.state >= State::Probable && group.count() > 1) {
+        for group in groups.filter(|group| group.state >= State::Probable && group.count() > 1) {
             let own = (group.count() - 1) as f64;
             squares += group.squares() - own * group.own_variance();
             freedom += own;

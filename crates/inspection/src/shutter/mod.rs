@@ -133,35 +133,63 @@ impl Judgement {
 }
 
 /// The marks in dial order, slow to fast: the camera's own and those that shots were put against.
-fn marks(check: &Check) -> Vec<TimeMark> {
-    let mut marks = check.marks.clone();
-    for shot in check.takes.iter().flat_map(|take| &take.shots) {
+fn marks<'a>(own: &'a [TimeMark], takes: &'a [Take]) -> Vec<&'a TimeMark> {
+    let mut marks: Vec<&TimeMark> = own.iter().collect();
+    for shot in takes.iter().flat_map(|take| &take.shots) {
         if let CountsFor::Mark(mark) = &shot.counts_for
             && !marks.iter().any(|known| known.text() == mark.text())
         {
-            marks.push(mark.clone());
+            marks.push(mark);
         }
     }
     marks.sort_by(|a, b| b.exact().value().total_cmp(&a.exact().value()));
     marks
 }
 
-/// Of several signals the one that can be trusted most; among equals the one with the least doubt.
-fn best<'g>(groups: &'g [Group], spread: &Spread) -> Result<Option<&'g Group>, Error> {
-    let mut best: Option<(&Group, f64)> = None;
-    for group in groups.iter().filter(|group| !group.is_empty()) {
-        let doubt = group.error(spread)?.map_or(f64::INFINITY, |(error, _)| error.standard_uncertainty());
-        let better = best.is_none_or(|(other, least)| (group.state, -doubt) > (other.state, -least));
-        if better {
-            best = Some((group, doubt));
+/// The shots of every mark, signal by signal, as far as there are any; mark by mark in dial order.
+fn groups<'a>(marks: &[&'a TimeMark], takes: &'a [Take]) -> Vec<Vec<Group<'a>>> {
+    let mut shots: Vec<(usize, Signal, &TakenShot)> = Vec::new();
+    for take in takes {
+        for shot in &take.shots {
+            let CountsFor::Mark(own) = &shot.counts_for else { continue };
+            let named = marks.iter().enumerate().filter(|(_, mark)| mark.text() == own.text());
+            shots.extend(named.map(|(at, _)| (at, take.signal, shot)));
         }
     }
-    Ok(best.map(|(group, _)| group))
+    let mut of_group = Vec::new();
+    let mut group = |at: usize, mark: &'a TimeMark, signal: Signal| {
+        of_group.clear();
+        of_group.extend(shots.iter().filter(|one| (one.0, one.1) == (at, signal)).map(|one| one.2));
+        let group = (!of_group.is_empty()).then(|| Group::of(mark, signal, &of_group));
+        group.filter(|group| !group.is_empty())
+    };
+    marks
+        .iter()
+        .enumerate()
+        .map(|(at, mark)| Signal::ALL.iter().filter_map(|signal| group(at, mark, *signal)).collect())
+        .collect()
 }
 
-fn row(group: &Group, spread: &Spread, tolerance: &Chosen) -> Result<TimeRow, Error> {
-    let interval = tolerance.interval(&group.mark)?;
-    let (error, parts) = group.error(spread)?.map_or((None, Vec::new()), |(error, parts)| (Some(error), parts));
+/// A group's mean error with what its doubt is made of, where it can be told.
+type GroupError = Option<(Estimate, Vec<Part>)>;
+
+/// Of several signals the one that can be trusted most, with its error; among equals the one with the least doubt.
+fn best<'g, 'a>(groups: &'g [Group<'a>], spread: &Spread) -> Result<Option<(&'g Group<'a>, GroupError)>, Error> {
+    let mut best: Option<(&Group, GroupError, f64)> = None;
+    for group in groups {
+        let found = group.error(spread)?;
+        let doubt = found.as_ref().map_or(f64::INFINITY, |(error, _)| error.standard_uncertainty());
+        let better = best.as_ref().is_none_or(|(other, _, least)| (group.state, -doubt) > (other.state, -least));
+        if better {
+            best = Some((group, found, doubt));
+        }
+    }
+    Ok(best.map(|(group, found, _)| (group, found)))
+}
+
+fn row(group: &Group<'_>, found: GroupError, tolerance: &Chosen) -> Result<TimeRow, Error> {
+    let interval = tolerance.interval(group.mark)?;
+    let (error, parts) = found.map_or((None, Vec::new()), |(error, parts)| (Some(error), parts));
     let conformity = error.map_or(0.5, |error| conformance_probability(error, interval));
     // Behind an indicated time may stand another pair of sounds: no probability holds for it.
     let call = match error {
@@ -176,7 +204,7 @@ fn row(group: &Group, spread: &Spread, tolerance: &Chosen) -> Result<TimeRow, Er
         error,
         parts,
         spread: group.spread(),
-        tolerance_stops: tolerance.stops(&group.mark),
+        tolerance_stops: tolerance.stops(group.mark),
         conformity,
         call,
         taper: group.taper(),
@@ -191,16 +219,15 @@ fn row(group: &Group, spread: &Spread, tolerance: &Chosen) -> Result<TimeRow, Er
 /// **Errors** where the tolerance is none. Without any shot every marked time is missing and the call is *cannot tell*.
 pub fn judge(check: &Check) -> Result<Judgement, Error> {
     let (takes, anchored) = anchor::anchored(&check.takes);
-    let marks = marks(check);
-    let groups: Vec<Vec<Group>> =
-        marks.iter().map(|mark| Signal::ALL.iter().map(|signal| Group::of(mark, *signal, &takes)).collect()).collect();
-    let spread = Spread::of(&groups.iter().flatten().cloned().collect::<Vec<_>>());
+    let marks = marks(&check.marks, &takes);
+    let groups = groups(&marks, &takes);
+    let spread = Spread::of(groups.iter().flatten());
     let mut rows = Vec::new();
     let mut missing = Vec::new();
     for (mark, groups) in marks.iter().zip(&groups) {
         match best(groups, &spread)? {
-            Some(group) => rows.push(row(group, &spread, &check.tolerance)?),
-            None => missing.push(mark.clone()),
+            Some((group, found)) => rows.push(row(group, found, &check.tolerance)?),
+            None => missing.push((*mark).clone()),
         }
     }
     let call = if rows.iter().any(|row| row.call == Call::Outside) {
@@ -218,10 +245,11 @@ pub fn judge(check: &Check) -> Result<Judgement, Error> {
         notices
             .push("The series of sounds was anchored by a slow time that was measured by light or video.".to_owned());
     }
+    let common = say::Common::of(&rows);
     Ok(Judgement {
-        pattern: say::pattern(&rows),
+        pattern: say::pattern(&rows, &common),
         settle: say::settle(&rows, &groups, &spread, &check.tolerance)?,
-        causes: say::causes(&rows),
+        causes: say::causes(&rows, &common),
         others: say::others(&takes),
         tolerance: check.tolerance.clone(),
         spread: spread.measured.then_some(spread.stops),

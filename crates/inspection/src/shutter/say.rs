@@ -48,7 +48,7 @@ pub fn listed(names: &[String]) -> String {
 }
 
 /// What has to be known about one row.
-pub(super) fn of_row(row: &TimeRow, group: &Group) -> Vec<String> {
+pub(super) fn of_row(row: &TimeRow, group: &Group<'_>) -> Vec<String> {
     let mut notices = Vec::new();
     match (row.state, row.signal) {
         (State::CannotTell, Signal::Sound) => {
@@ -124,8 +124,21 @@ fn common(rows: &[TimeRow], slow: bool) -> Option<f64> {
         .collect();
     let mean = errors.iter().map(|error| error.value()).sum::<f64>() / errors.len().max(1) as f64;
     let same = errors.iter().all(|error| error.value() * mean > 0.0);
-    let beyond = errors.iter().any(|error| error.value().abs() > error.expanded_95());
-    (!errors.is_empty() && same && beyond && mean.abs() >= WORTH_SAYING_STOPS).then_some(mean)
+    let worth = !errors.is_empty() && same && mean.abs() >= WORTH_SAYING_STOPS;
+    let beyond = || errors.iter().any(|error| error.value().abs() > error.expanded_95());
+    (worth && beyond()).then_some(mean)
+}
+
+/// What the slow times have in common and what the fast ones have, each as [`common`].
+pub(super) struct Common {
+    slow: Option<f64>,
+    fast: Option<f64>,
+}
+
+impl Common {
+    pub(super) fn of(rows: &[TimeRow]) -> Self {
+        Self { slow: common(rows, true), fast: common(rows, false) }
+    }
 }
 
 fn longer(stops: f64) -> &'static str {
@@ -133,14 +146,14 @@ fn longer(stops: f64) -> &'static str {
 }
 
 /// How the error runs over the times, a sentence.
-pub(super) fn pattern(rows: &[TimeRow]) -> String {
+pub(super) fn pattern(rows: &[TimeRow], common: &Common) -> String {
     let known: Vec<&TimeRow> = rows.iter().filter(|row| row.error.is_some() && row.state >= State::Probable).collect();
     if known.is_empty() {
         return if rows.is_empty() { "Nothing measured yet." } else { "No time that can be stood behind yet." }
             .to_owned();
     }
     let about = |stops: f64| format!("by about {} {}", words::plain(stops.abs(), 1), words::unit(stops));
-    match (common(rows, true), common(rows, false)) {
+    match (common.slow, common.fast) {
         (Some(slow), Some(fast)) if slow * fast > 0.0 => {
             format!("All times run {}: slow ones {}, fast ones {}.", longer(slow), about(slow), about(fast))
         }
@@ -167,10 +180,10 @@ pub(super) fn pattern(rows: &[TimeRow]) -> String {
 }
 
 /// Usual causes, worded as possibilities and never as findings (common practice).
-pub(super) fn causes(rows: &[TimeRow]) -> Vec<String> {
+pub(super) fn causes(rows: &[TimeRow], common: &Common) -> Vec<String> {
     let mut causes = Vec::new();
     let mut say = |text: &str| causes.push(text.to_owned());
-    let (slow, fast) = (common(rows, true), common(rows, false));
+    let (slow, fast) = (common.slow, common.fast);
     if slow.is_some_and(|stops| stops > 0.0) {
         say("Usual causes of slow times that run long: a dry or gummed escapement.");
     }
@@ -209,9 +222,9 @@ pub(super) fn causes(rows: &[TimeRow]) -> Vec<String> {
 }
 
 /// How many shots in all would settle a group, if the scatter stays as it is; `None` where no number up to the most does.
-fn shots_wanted(group: &Group, spread: &Spread, tolerance: &Chosen) -> Result<Option<usize>, Error> {
+fn shots_wanted(group: &Group<'_>, spread: &Spread, tolerance: &Chosen) -> Result<Option<usize>, Error> {
     let Some((error, parts)) = group.error(spread)? else { return Ok(None) };
-    let interval = tolerance.interval(&group.mark)?;
+    let interval = tolerance.interval(group.mark)?;
     let shared = parts.last().filter(|part| part.name.ends_with("shared by all shots")).map_or(0.0, |part| part.stops);
     let u = error.standard_uncertainty();
     let own = (u * u - shared * shared).max(0.0) * group.count() as f64;
@@ -230,7 +243,7 @@ fn shots_wanted(group: &Group, spread: &Spread, tolerance: &Chosen) -> Result<Op
 /// What would settle what is open, a sentence or two; empty where nothing is open.
 pub(super) fn settle(
     rows: &[TimeRow],
-    groups: &[Vec<Group>],
+    groups: &[Vec<Group<'_>>],
     spread: &Spread,
     tolerance: &Chosen,
 ) -> Result<String, Error> {

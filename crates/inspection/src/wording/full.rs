@@ -62,11 +62,15 @@ fn identity(inspection: &Inspection, examined: &Examined) -> Vec<Said> {
 
 /// What was found at the seals by finger and by lamp.
 fn seals(inspection: &Inspection) -> Vec<Said> {
+    if inspection.light_tight.looks.is_empty() {
+        return Vec::new();
+    }
     let Ok(seen) = inspection.light_tight.seen(inspection.camera.kind) else { return Vec::new() };
     let evidence = |one: &light_tight::Seen| catalogue::point(one.place.point).map(at).into_iter().collect::<Vec<_>>();
     seen.iter()
-        .filter(|one| !one.risk.is_empty())
-        .map(|one| plain(format!("{}: {}", words::sentence_case(one.place.name), one.risk), evidence(one)))
+        .map(|one| (one, one.risk()))
+        .filter(|(_, risk)| !risk.is_empty())
+        .map(|(one, risk)| plain(format!("{}: {risk}", words::sentence_case(one.place.name)), evidence(one)))
         .collect()
 }
 

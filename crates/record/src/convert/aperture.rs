@@ -11,6 +11,7 @@ use inspection::words;
 use metrology::{Call, Estimate};
 use photometry::FNumberMark;
 
+use super::marks;
 use super::number::optional;
 use super::shown::drawing as shown;
 use super::worked::estimate;
@@ -84,7 +85,7 @@ fn opening(entry: &v1::OpeningShot) -> Result<Option<Opening>, Error> {
 fn shot(entry: &v1::OpeningShot, number: usize, dial: &[&str]) -> Result<Shot, Error> {
     let mark = match entry.f_number.as_str() {
         "" => None,
-        text => Some(FNumberMark::parse(text, dial)?),
+        text => Some(marks::f_number(text, dial)?),
     };
     let from = match entry.side.as_str() {
         "" => From::Unknown,

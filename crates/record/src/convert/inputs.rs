@@ -14,6 +14,7 @@ use photometry::{
     ev_from_luminance, exposure_value, luminance_of_matt_surface, sky_word,
 };
 
+use super::marks;
 use super::number::{decimal, optional};
 use crate::error::Error;
 use crate::v1;
@@ -28,10 +29,10 @@ struct Dials<'a> {
 }
 
 impl<'a> Dials<'a> {
-    fn of(record: &'a v1::Inspection) -> Self {
+    fn of(camera: &'a v1::Camera, lens: &'a v1::Lens) -> Self {
         Self {
-            times: record.camera.times.iter().map(String::as_str).collect(),
-            f_numbers: record.lens.f_numbers.iter().map(String::as_str).collect(),
+            times: camera.times.iter().map(String::as_str).collect(),
+            f_numbers: lens.f_numbers.iter().map(String::as_str).collect(),
         }
     }
 }
@@ -51,9 +52,9 @@ struct Marks {
 impl Marks {
     fn of(setting: &v1::Setting, dials: &Dials<'_>) -> Result<Self, Error> {
         Ok(Self {
-            time: TimeMark::parse(&setting.time, &dials.times)?,
-            f_number: FNumberMark::parse(&setting.f_number, &dials.f_numbers)?,
-            film_speed: FilmSpeedMark::parse(&setting.film_speed, &[])?,
+            time: marks::time(&setting.time, &dials.times)?,
+            f_number: marks::f_number(&setting.f_number, &dials.f_numbers)?,
+            film_speed: marks::film_speed(&setting.film_speed)?,
         })
     }
 
@@ -72,8 +73,8 @@ fn setting<'s>(setting: Option<&'s v1::Setting>, what: &str) -> Result<&'s v1::S
 
 /// What one reading comes to.
 fn reading(entry: &v1::Reading, dials: &Dials<'_>, film_speed: &str) -> Result<Reading, Error> {
-    let keys: Vec<&str> = MeterShows::ALL.iter().map(|way| way.key()).collect();
-    let way = MeterShows::from_key(&entry.way).ok_or_else(|| unknown("way of reading", &entry.way, &keys))?;
+    let way = MeterShows::from_key(&entry.way)
+        .ok_or_else(|| unknown("way of reading", &entry.way, &MeterShows::ALL.map(MeterShows::key)))?;
     let resolution = |allowed: &[Resolution]| {
         Resolution::from_key(&entry.resolution).filter(|resolution| allowed.contains(resolution)).ok_or_else(|| {
             let keys: Vec<&str> = allowed.iter().map(|resolution| resolution.key()).collect();
@@ -109,7 +110,7 @@ fn reading(entry: &v1::Reading, dials: &Dials<'_>, film_speed: &str) -> Result<R
             let shown = decimal(&entry.typed, "EV")?;
             // An EV scale holds for the film speed that the dial is set to.
             let speed = entry.setting.as_ref().map_or(film_speed, |setting| setting.film_speed.as_str());
-            let speed = FilmSpeedMark::parse(if speed.trim().is_empty() { "100" } else { speed }, &[])?;
+            let speed = marks::film_speed(if speed.trim().is_empty() { "100" } else { speed })?;
             let ev100 = Ev::new(shown - stops_above_iso100(speed.exact().value() / 100.0))?;
             let step = Stops::new(resolution(&Resolution::DISPLAYS)?.step_stops())?;
             Ok(Reading { ev100, step, words: format!("EV {}", entry.typed.trim()) })
@@ -130,10 +131,10 @@ struct Light {
 }
 
 fn light(entry: &v1::ReferenceValue, reference: &Reference) -> Result<Light, Error> {
-    let keys: Vec<&str> = reference.kind.ways.iter().map(|way| way.key()).collect();
-    let way = Way::from_key(&entry.way)
-        .filter(|way| reference.kind.ways.contains(way))
-        .ok_or_else(|| unknown("way of entering this reference", &entry.way, &keys))?;
+    let way = Way::from_key(&entry.way).filter(|way| reference.kind.ways.contains(way)).ok_or_else(|| {
+        let keys: Vec<&str> = reference.kind.ways.iter().map(|way| way.key()).collect();
+        unknown("way of entering this reference", &entry.way, &keys)
+    })?;
     let plain = |ev100: Ev| Light { ev100, illuminance_lux: None, luminance_cd_m2: None };
     match way {
         Way::Setting => {
@@ -159,8 +160,10 @@ fn light(entry: &v1::ReferenceValue, reference: &Reference) -> Result<Light, Err
             })
         }
         Way::Sky => {
-            let keys: Vec<&str> = photometry::SKY_WORDS.iter().map(|word| word.key).collect();
-            let word = sky_word(&entry.sky).ok_or_else(|| unknown("word for the sky", &entry.sky, &keys))?;
+            let word = sky_word(&entry.sky).ok_or_else(|| {
+                let keys: Vec<&str> = photometry::SKY_WORDS.iter().map(|word| word.key).collect();
+                unknown("word for the sky", &entry.sky, &keys)
+            })?;
             Ok(plain(Ev::new(word.ev100)?))
         }
     }
@@ -185,8 +188,10 @@ pub(crate) fn references(run: &v1::Run) -> Result<Vec<Reference>, Error> {
 
 /// A reference.
 pub(crate) fn reference(entry: &v1::Reference) -> Result<Reference, Error> {
-    let keys: Vec<&str> = inspection::reference::REFERENCE_KINDS.iter().map(|kind| kind.key).collect();
-    let kind = ReferenceKind::from_key(&entry.kind).ok_or_else(|| unknown("reference", &entry.kind, &keys))?;
+    let kind = ReferenceKind::from_key(&entry.kind).ok_or_else(|| {
+        let keys: Vec<&str> = inspection::reference::REFERENCE_KINDS.iter().map(|kind| kind.key).collect();
+        unknown("reference", &entry.kind, &keys)
+    })?;
     let surface = match entry.surface.as_str() {
         "" => Surface::Incident,
         key => {
@@ -213,7 +218,7 @@ pub(crate) fn reference(entry: &v1::Reference) -> Result<Reference, Error> {
 
 /// One level of a run.
 pub(crate) fn level(record: &v1::Inspection, run: &v1::Run, entry: &v1::Level) -> Result<Level, Error> {
-    let dials = Dials::of(record);
+    let dials = Dials::of(&record.camera, &record.lens);
     let reference = reference(source(run, &entry.reference)?)?;
     let light = light(&entry.reference, &reference)?;
     let each_doubt = match entry.reference.own_doubt_stops {
@@ -249,8 +254,9 @@ fn shown(value: f64) -> String {
 const EV: &str = "EV ";
 
 /// Puts a number beside its text; a different one that stood there is worth a word.
-fn put(slot: &mut Option<f64>, value: f64, unit: &str, what: &str, notices: &mut Vec<String>) {
+fn put(slot: &mut Option<f64>, value: f64, unit: &str, what: impl FnOnce() -> String, notices: &mut Vec<String>) {
     if let Some(before) = slot.filter(|before| (before - value).abs() > DIFFERS * value.abs().max(1.0)) {
+        let what = what();
         let mut letters = what.chars();
         let what: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
         notices.push(format!(
@@ -262,17 +268,18 @@ fn put(slot: &mut Option<f64>, value: f64, unit: &str, what: &str, notices: &mut
     *slot = Some(value);
 }
 
-fn put_setting(entry: &mut v1::Setting, marks: &Marks, what: &str, notices: &mut Vec<String>) {
-    put(&mut entry.f_number_exact, marks.f_number.exact().value(), "f/", &format!("{what}, f-number"), notices);
-    put(&mut entry.time_s, marks.time.exact().value(), "", &format!("{what}, time in seconds"), notices);
-    put(&mut entry.film_speed_exact, marks.film_speed.exact().value(), "ISO ", &format!("{what}, film speed"), notices);
+fn put_setting(entry: &mut v1::Setting, marks: &Marks, what: &dyn Fn() -> String, notices: &mut Vec<String>) {
+    let of = |name: &'static str| move || format!("{}, {name}", what());
+    put(&mut entry.f_number_exact, marks.f_number.exact().value(), "f/", of("f-number"), notices);
+    put(&mut entry.time_s, marks.time.exact().value(), "", of("time in seconds"), notices);
+    put(&mut entry.film_speed_exact, marks.film_speed.exact().value(), "ISO ", of("film speed"), notices);
 }
 
 /// Fills in the numbers beside the texts and gives what was noticed.
 pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> {
     let mut notices = Vec::new();
     if let Some(volts) = optional(&record.battery.voltage, "voltage under load")? {
-        put(&mut record.battery.voltage_v, volts, "", "voltage under load in volts", &mut notices);
+        put(&mut record.battery.voltage_v, volts, "", || "voltage under load in volts".to_owned(), &mut notices);
     } else {
         record.battery.voltage_v = None;
     }
@@ -286,11 +293,7 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
     super::aperture::settle(&mut record.aperture)?;
     super::light_tight::settle(record)?;
     super::film::settle(&mut record.film)?;
-    let (times, f_numbers) = (record.camera.times.clone(), record.lens.f_numbers.clone());
-    let dials = Dials {
-        times: times.iter().map(String::as_str).collect(),
-        f_numbers: f_numbers.iter().map(String::as_str).collect(),
-    };
+    let dials = Dials::of(&record.camera, &record.lens);
     let own = Dials { times: Vec::new(), f_numbers: Vec::new() };
     let runs = record.meter.runs.len();
     for (r, run) in record.meter.runs.iter_mut().enumerate() {
@@ -298,27 +301,29 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
         let named: Vec<Result<Reference, Error>> =
             run.levels.iter().map(|entry| source(run, &entry.reference).and_then(reference)).collect();
         for ((l, entry), held) in run.levels.iter_mut().enumerate().zip(named) {
-            let place = place(r, runs, l);
-            let held = held.map_err(|error| error.at(&place))?;
-            let light = light(&entry.reference, &held).map_err(|error| error.at(&place))?;
-            put(&mut entry.reference.ev100, light.ev100.value(), EV, &format!("{place}, reference"), &mut notices);
+            let here = || place(r, runs, l);
+            let of_reference = || format!("{}, reference", here());
+            let held = held.map_err(|error| error.at(&here()))?;
+            let light = light(&entry.reference, &held).map_err(|error| error.at(&here()))?;
+            put(&mut entry.reference.ev100, light.ev100.value(), EV, of_reference, &mut notices);
             entry.reference.illuminance_lux = light.illuminance_lux;
             entry.reference.luminance_cd_m2 = light.luminance_cd_m2;
             if let (Some(setting), Some(Way::Setting)) =
                 (&mut entry.reference.setting, Way::from_key(&entry.reference.way))
             {
-                let marks = Marks::of(setting, &own).map_err(|error| error.at(&place))?;
-                put_setting(setting, &marks, &format!("{place}, reference"), &mut notices);
+                let marks = Marks::of(setting, &own).map_err(|error| error.at(&here()))?;
+                put_setting(setting, &marks, &of_reference, &mut notices);
             }
             for (i, one) in entry.readings.iter_mut().enumerate() {
-                let place = format!("{place}, reading {}", i + 1);
-                let said = reading(one, &dials, &run.film_speed).map_err(|error| error.at(&place))?;
-                put(&mut one.ev100, said.ev100.value(), EV, &place, &mut notices);
-                put(&mut one.step_stops, said.step.value(), "", &format!("{place}, step in stops"), &mut notices);
+                let here = || format!("{}, reading {}", here(), i + 1);
+                let said = reading(one, &dials, &run.film_speed).map_err(|error| error.at(&here()))?;
+                put(&mut one.ev100, said.ev100.value(), EV, here, &mut notices);
+                let step = || format!("{}, step in stops", here());
+                put(&mut one.step_stops, said.step.value(), "", step, &mut notices);
                 if one.way != MeterShows::Ev.key() {
                     for setting in [&mut one.setting, &mut one.other].into_iter().flatten() {
                         if let Ok(marks) = Marks::of(setting, &dials) {
-                            put_setting(setting, &marks, &place, &mut notices);
+                            put_setting(setting, &marks, &here, &mut notices);
                         }
                     }
                 }
@@ -326,9 +331,9 @@ pub(crate) fn settle(record: &mut v1::Inspection) -> Result<Vec<String>, Error> 
         }
     }
     for (i, entry) in record.meter.consistency.iter_mut().enumerate() {
-        let place = format!("consistency check, setting {}", i + 1);
-        let marks = Marks::of(&entry.setting, &dials).map_err(|error| error.at(&place))?;
-        put_setting(&mut entry.setting, &marks, &place, &mut notices);
+        let here = || format!("consistency check, setting {}", i + 1);
+        let marks = Marks::of(&entry.setting, &dials).map_err(|error| error.at(&here()))?;
+        put_setting(&mut entry.setting, &marks, &here, &mut notices);
     }
     Ok(notices)
 }
@@ -354,12 +359,12 @@ fn camera(record: &v1::Inspection) -> Result<Camera, Error> {
     let times = entry
         .times
         .iter()
-        .map(|mark| TimeMark::parse(mark, &[]))
+        .map(|mark| marks::time(mark, &[]))
         .collect::<Result<Vec<_>, _>>()
         .map_err(Error::from)?;
     let f_numbers =
-        record.lens.f_numbers.iter().map(|mark| FNumberMark::parse(mark, &[])).collect::<Result<Vec<_>, _>>()?;
-    let mark = |text: &str| if text.trim().is_empty() { Ok(None) } else { FilmSpeedMark::parse(text, &[]).map(Some) };
+        record.lens.f_numbers.iter().map(|mark| marks::f_number(mark, &[])).collect::<Result<Vec<_>, _>>()?;
+    let mark = |text: &str| if text.trim().is_empty() { Ok(None) } else { marks::film_speed(text).map(Some) };
     let film_speeds = match (mark(&entry.film_speed_lowest)?, mark(&entry.film_speed_highest)?) {
         (Some(lowest), Some(highest)) if lowest.exact() > highest.exact() => {
             return Err(Error::new(format!(
@@ -421,7 +426,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
         }
         let film_speed = match run.film_speed.trim() {
             "" => None,
-            text => Some(FilmSpeedMark::parse(text, &[])?),
+            text => Some(marks::film_speed(text)?),
         };
         if !levels.is_empty() {
             let run = Run {
@@ -434,7 +439,7 @@ pub(crate) fn domain(record: &v1::Inspection) -> Result<Inspection, Error> {
             meter = Some(ReferencedRun { references: held, run });
         }
     }
-    let dials = Dials::of(record);
+    let dials = Dials::of(&record.camera, &record.lens);
     let consistency = record
         .meter
         .consistency

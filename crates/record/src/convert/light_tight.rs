@@ -58,7 +58,8 @@ pub(super) fn settle(record: &mut v1::Inspection) -> Result<(), Error> {
         entry.length_mm = look.length_mm;
         entry.thickness_mm = look.thickness_mm;
     }
-    let derived = light_tight::derived(&check.seen(kind)?);
+    // Nothing follows where nobody looked.
+    let derived = if check.looks.is_empty() { Vec::new() } else { light_tight::derived(&check.seen(kind)?) };
     let before = std::mem::take(&mut record.light_tight.derived);
     let given =
         |list: &[v1::Derived], point: &str| list.iter().find(|one| one.point == point).map(|one| one.condition.clone());
@@ -114,15 +115,18 @@ fn disagreements(seen: &[Seen], domain: &inspection::Inspection) -> Vec<String> 
 
 /// What it comes to, `None` where nothing was looked at.
 pub(super) fn result(domain: &inspection::Inspection) -> Option<v1::LightTightResult> {
+    if domain.light_tight.looks.is_empty() {
+        return None;
+    }
     let seen = domain.light_tight.seen(domain.camera.kind).ok()?;
     let places: Vec<v1::PlaceResult> = seen
         .iter()
-        .filter(|one| !one.risk.is_empty())
         .map(|one| v1::PlaceResult {
             place: one.place.key.to_owned(),
             condition: one.condition.key().to_owned(),
-            risk: one.risk.clone(),
+            risk: one.risk(),
         })
+        .filter(|one| !one.risk.is_empty())
         .collect();
     (!places.is_empty()).then(|| v1::LightTightResult {
         places,
@@ -132,7 +136,7 @@ pub(super) fn result(domain: &inspection::Inspection) -> Option<v1::LightTightRe
 }
 
 fn replace(seen: &[Seen]) -> Vec<String> {
-    seen.iter().map(|one| one.replace.clone()).filter(|line| !line.is_empty()).collect()
+    seen.iter().map(Seen::replace).filter(|line| !line.is_empty()).collect()
 }
 
 fn choice(key: &str, words: &str, help: &str) -> page::Choice {
@@ -191,8 +195,8 @@ fn place(index: usize, seen: &Seen) -> page::PlaceView {
             (Some(Lamp::Dark), Condition::NotChecked) => Lamp::Dark.words().to_owned(),
             (_, condition) => condition.words().to_owned(),
         },
-        risk: seen.risk.clone(),
-        replace: seen.replace.clone(),
+        risk: seen.risk(),
+        replace: seen.replace(),
         x: place.from.0,
         y: place.from.1,
         x2: place.to.0,

@@ -1,12 +1,13 @@
 //! The only way between the plain shapes of the file and the domain.
 //!
-//! `inputs` reads what was entered, `worked` writes what was worked out, `shown` makes what pages show. Not here: any
+//! `inputs` reads what was entered, its dials' marks by `marks`, `worked` writes what was worked out, `shown` makes what pages show. Not here: any
 //! judgement, which is the domain's.
 
 mod aperture;
 mod film;
 mod inputs;
 mod light_tight;
+mod marks;
 mod number;
 mod shown;
 mod shutter;
@@ -26,32 +27,37 @@ pub(crate) use worked::{meter, pointing};
 use crate::error::Error;
 use crate::{PROGRAM, limits, v1};
 
-/// Fills in the numbers beside the texts, works the result out and puts it in. Gives what was noticed.
+/// What an inspection comes to, in the domain's own shapes.
+#[derive(Clone, Debug)]
+pub struct Examination {
+    /// What was noticed on reading what was entered, a sentence each.
+    pub notices: Vec<String>,
+    /// What was entered.
+    pub domain: inspection::Inspection,
+    /// What it comes to.
+    pub examined: inspection::Examined,
+}
+
+/// Fills in the numbers beside the texts and judges what was entered. Nothing is put into the record's result.
 ///
 /// **Errors** where something entered cannot be, with its place; the inspection may then be filled in in part and is not to
 /// be kept.
-pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Vec<String>, Error> {
-    Ok(examined(record)?.notices)
-}
-
-/// What was noticed on working an inspection out, and what it was worked out by.
-pub(crate) struct WorkedOut {
-    pub(crate) notices: Vec<String>,
-    pub(crate) domain: inspection::Inspection,
-    pub(crate) examined: inspection::Examined,
-}
-
-/// [`work_out`], with the domain's own results for who goes on with them.
-pub(crate) fn examined(record: &mut v1::Inspection) -> Result<WorkedOut, Error> {
+pub(crate) fn judge(record: &mut v1::Inspection) -> Result<Examination, Error> {
     limits::check(record)?;
     let notices = settle(record)?;
     let domain = domain(record)?;
     let examined = inspection::examine(&domain)?;
+    Ok(Examination { notices, domain, examined })
+}
+
+/// [`judge`], and the result with its texts and the fingerprint put in.
+pub(crate) fn work_out(record: &mut v1::Inspection) -> Result<Examination, Error> {
+    let examination = judge(record)?;
     record.program = PROGRAM.to_owned();
     // What was worked out before counts for nothing, and need not be copied for the fingerprint.
     record.result = None;
-    let mut result = worked::worked(&domain, &examined);
+    let mut result = worked::worked(&examination.domain, &examination.examined);
     result.fingerprint = crate::fingerprint(record)?;
     record.result = Some(result);
-    Ok(WorkedOut { notices, domain, examined })
+    Ok(examination)
 }

@@ -9,6 +9,7 @@ use metrology::Estimate;
 use photometry::TimeMark;
 use timing::State;
 
+use super::marks;
 use super::number::optional;
 use super::shown::drawing as shown;
 use super::worked::estimate;
@@ -28,7 +29,7 @@ pub(crate) fn counts_for(text: &str, dial: &[&str]) -> Result<CountsFor, Error> 
     match (text, Special::from_key(text)) {
         ("", _) => Ok(CountsFor::Nothing),
         (_, Some(special)) => Ok(CountsFor::Special(special)),
-        (text, None) => Ok(CountsFor::Mark(TimeMark::parse(text, dial)?)),
+        (text, None) => Ok(CountsFor::Mark(marks::time(text, dial)?)),
     }
 }
 

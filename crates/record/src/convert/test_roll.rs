@@ -8,7 +8,6 @@ use imaging::fog::{Fog, Group, Lies, Side, Source};
 use inspection::drawing::{density_map, wall_plot};
 use inspection::test_roll::{self, Blank, Frame, Judgement, Roll, State, Wall, lies_words};
 use inspection::words;
-use photometry::TimeMark;
 
 use super::number::decimal;
 use super::shown::drawing as shown;
@@ -87,7 +86,7 @@ fn wall(entry: &v1::RollWall, times: &[&str]) -> Result<Wall, Error> {
     const MOST: f64 = 30.0;
     let mark = match entry.time.as_str() {
         "" => None,
-        text => Some(TimeMark::parse(text, times)?),
+        text => Some(super::marks::time(text, times)?),
     };
     film_travel(&entry.travel)?;
     let stops = |value: f64, what: &str| within(value, -MOST, MOST, what);
