@@ -11,12 +11,21 @@
  * @property {{ scope: string }} registration
  * @property {{ claim(): Promise<void> }} clients
  * @property {() => Promise<void>} skipWaiting
+ * @property {(address: string) => void} importScripts
  * @property {(name: string, hear: (event: any) => void) => void} addEventListener
  */
 const world = /** @type {World} */ (/** @type {unknown} */ (globalThis));
 
 /** Every file of this build by its path, with its SHA-256, and one hash over all: written here by the build. @type {{ hash: string, files: Record<string, string> }} */
 const SITE = { hash: "", files: {} };
+
+// Sets what follows; a service worker takes no exports in every browser.
+world.importScripts("bench/simd.js");
+const WIDE = /** @type {{ lampblackWide?: boolean }} */ (globalThis).lampblackWide === true;
+/** @param {string} path The other build of a module or its glue. */
+const plain = (path) => path.replace(/(_bg\.wasm|\.js)$/, "-plain$1");
+/** @param {string} path Whether a file is of the build that this browser does not take. */
+const useless = (path) => (path.includes("-plain") ? WIDE : !WIDE && Object.hasOwn(SITE.files, plain(path)));
 
 /** Where the site is; caches belong to a whole origin, which other sites may share. */
 const TOP = world.registration.scope;
@@ -54,7 +63,7 @@ async function fetched(path, hash, before) {
 /** Fetches what is not there yet. What was fetched before the connection broke stays for the next try. */
 async function fill() {
   const [own, before] = [await caches.open(OWN), await Promise.all((await older()).map((name) => caches.open(name)))];
-  const left = Object.entries(SITE.files);
+  const left = Object.entries(SITE.files).filter(([path]) => !useless(path));
   const one = async () => {
     for (let next = left.pop(); next; next = left.pop()) {
       const [path, hash] = next;

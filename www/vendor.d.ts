@@ -8,6 +8,8 @@ declare module "*/lampblack-bench.js";
 declare module "*/lampblack-paper.js";
 declare module "*/lampblack-pictures.js";
 declare module "*/lampblack-signals.js";
+declare module "*/lampblack-pictures-plain.js";
+declare module "*/lampblack-signals-plain.js";
 
 declare module "*/vendor/lit-html/lit-html.js" {
   export * from "lit-html";

@@ -218,3 +218,24 @@ onPhone("what a browser asks of a program before it installs it is there", async
     await at.close();
   }
 }, ALLOWED);
+
+onPhone("a browser that cannot count several numbers at a time takes, and keeps, the modules that do without", async ({ page, home }) => {
+  const at = await host("/x/");
+  home(at.address);
+  try {
+    await release(at, "bench/simd.js", () => "globalThis.lampblackWide = false;");
+    await page.goto(`${at.address}more.html`);
+    await kept(page);
+    const cities = await page.evaluate(async () => (await (await (await import(new URL("bench/client.js", document.baseURI).href)).bench()).cities()).length);
+    assert.ok(cities > 20, `${cities} cities`);
+    const here = await page.evaluate(async () => {
+      const [name] = await caches.keys();
+      return (await (await caches.open(name)).keys()).map(({ url }) => url).filter((url) => /bench\/lampblack-/.test(url)).map((url) => url.replace(/.*lampblack-/, "")).sort();
+    });
+    const both = (/** @type {string} */ name) => [`${name}.js`, `${name}_bg.wasm`];
+    assert.deepEqual(here, ["bench", "paper", "pictures-plain", "signals-plain"].flatMap(both).sort());
+    assert.deepEqual(at.asked.filter((path) => /(pictures|signals)(_bg|\.js)/.test(path)), []);
+  } finally {
+    await at.close();
+  }
+}, ALLOWED);

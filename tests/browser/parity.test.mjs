@@ -16,11 +16,13 @@ const WRITTEN = join(process.env.LAMPBLACK_TARGET ?? join(TOP, "target"), "parit
 const SIGNALS = join(TOP, "tests/signals/timing");
 const [LEAST, LEAST_SIGNALS] = [300, 30];
 const MODULES = ["bench", "paper", "signals", "pictures"];
+/** What comes in two builds: one that counts several numbers at a time, one that does not. */
+const TWICE = ["signals", "pictures"];
 
-/** The modules without a browser, as one; their glue is read as text because the site says nothing to Node of what it is. */
-async function bench() {
+/** @param {string[]} [names] Modules without a browser, as one; their glue is read as text because the site says nothing to Node of what it is. */
+async function bench(names = MODULES) {
   const all = {};
-  for (const name of MODULES) {
+  for (const name of names) {
     const glue = readFileSync(join(SITE, `bench/lampblack-${name}.js`));
     const bridge = await import(`data:text/javascript;base64,${glue.toString("base64")}`);
     bridge.initSync({ module: readFileSync(join(SITE, `bench/lampblack-${name}_bg.wasm`)) });
@@ -45,8 +47,8 @@ test("native and WASM write the same inspections", { timeout: 300_000 }, async (
   }
 });
 
-test("native and WASM measure the same times in every signal", { timeout: 300_000 }, async () => {
-  const bridge = await bench();
+for (const end of ["", "-plain"]) test(`native and WASM measure the same times in every signal${end}`, { timeout: 300_000 }, async () => {
+  const bridge = await bench([`signals${end}`]);
   const cases = lines("signals.ndjson");
   assert.ok(cases.length >= LEAST_SIGNALS, `${cases.length} signals are written, and at least ${LEAST_SIGNALS} are wanted`);
   let shots = 0;
@@ -64,8 +66,8 @@ test("native and WASM measure the same times in every signal", { timeout: 300_00
   assert.ok(shots > 100, `${shots} shots`);
 });
 
-test("native and WASM find the same opening", async () => {
-  const bridge = await bench();
+for (const end of ["", "-plain"]) test(`native and WASM find the same opening${end}`, async () => {
+  const bridge = await bench([`pictures${end}`]);
   const cases = lines("openings.ndjson");
   assert.equal(cases.length, 2);
   for (const { at, codes, width, height, factor, output } of cases) {
@@ -96,11 +98,27 @@ test("native and WASM reckon the same light of sun, sky and photos", async () =>
 
 test("every question that the worker passes on is in the module that it names, and none is left out", async () => {
   const worker = readFileSync(join(SITE, "bench/worker.js"), "utf8");
-  const lists = [...worker.matchAll(/import\("\.\/lampblack-(\w+)\.js"\),.*?questions: \[(.*?)\]/gs)];
+  const lists = [...worker.matchAll(/import\("\.\/lampblack-(\w+)\.js"\).*?questions: \[(.*?)\]/gs)];
   assert.deepEqual(lists.map(([, name]) => name).sort(), [...MODULES].sort());
   for (const [, name, list] of lists) {
     const glue = readFileSync(join(SITE, `bench/lampblack-${name}.js`), "utf8");
     const there = [...glue.matchAll(/^export function (\w+)\(/gm)].map(([, one]) => one).filter((one) => one !== "start" && one !== "initSync");
     assert.deepEqual([...list.matchAll(/"(\w+)"/g)].map(([, one]) => one).sort(), there.sort(), name);
+  }
+});
+
+test("one build counts several numbers at a time, the other runs where that is not known", () => {
+  // Two of the instructions: sum and product of two numbers each, which every filter is made of.
+  const wide = (/** @type {string} */ name) => {
+    const bytes = readFileSync(join(SITE, `bench/lampblack-${name}_bg.wasm`));
+    let found = 0;
+    for (let at = 0; at + 2 < bytes.length; at += 1) {
+      found += Number(bytes[at] === 0xfd && (bytes[at + 1] === 0xf2 || bytes[at + 1] === 0xf0) && bytes[at + 2] === 0x01);
+    }
+    return found;
+  };
+  for (const name of TWICE) {
+    assert.ok(wide(name) > 50, `${name}: ${wide(name)}`);
+    assert.ok(wide(`${name}-plain`) < 3, `${name}-plain: ${wide(`${name}-plain`)}`);
   }
 });

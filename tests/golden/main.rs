@@ -48,7 +48,7 @@ fn held(name: &str, text: &str) {
 #[test]
 fn the_texts_read_as_they_were_read() {
     for inspection in demo() {
-        let view = record::view(&inspection).expect("a view").view;
+        let view = record::view(inspection.clone()).expect("a view").view;
         let texts: Vec<String> =
             view.texts.iter().map(|text| format!("== {} ==\n{}\n", text.name, text.text)).collect();
         held(&format!("{}.wording.txt", name(&inspection)), &texts.join("\n"));

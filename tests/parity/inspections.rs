@@ -67,7 +67,7 @@ fn native_results_are_written_for_the_browser_to_hold_against() {
     for i in 0..HOW_MANY {
         let inspection = made(i, &mut chance);
         let input = record::write_file(&inspection).expect("an input");
-        let accepted = record::accept(&inspection, NOW).expect("accepted").inspection;
+        let accepted = record::accept(inspection.clone(), NOW).expect("accepted").inspection;
         let output = record::write_file(&accepted).expect("an output");
         let again = record::read_file(&output).expect("read back");
         assert!(again.findings.is_empty(), "{:?}", again.findings);

@@ -9,7 +9,7 @@ use record::page::{PatchSums, PhotoPatch};
 use serde_json::json;
 use tests::Chance;
 
-use crate::write;
+use crate::{plain, write};
 
 /// How many places and moments.
 const PLACES: usize = 60;
@@ -37,7 +37,7 @@ fn native_lights_are_written_for_the_browser_to_hold_against() {
         let (latitude, longitude) = (format!("{latitude:.1}"), format!("{longitude:.1}"));
         let sky = ["clear", "partly", "cloudy"][chance.below(3)];
         let view = record::sun_view(&at, 60, &latitude, &longitude, sky).expect("a view");
-        line(json!({ "sun": [at, 60, latitude, longitude, sky], "output": view }));
+        line(json!({ "sun": [at, 60, latitude, longitude, sky], "output": plain(&view) }));
     }
     let rgba: Vec<u8> = (0..PATCH.0 * PATCH.1 * 4).map(|i| (60 + i * 37 % 97) as u8).collect();
     let patch = PhotoPatch { x: 0, y: 0, width: PATCH.0, height: PATCH.1 };
@@ -48,7 +48,9 @@ fn native_lights_are_written_for_the_browser_to_hold_against() {
         let bytes = fs::read(folder.join(name)).expect("a picture");
         let light = record::photo_light(&bytes, Some(&sums), None).expect("a light");
         assert!(!light.ev_words.is_empty(), "{name}");
-        line(json!({ "photo": name, "patch": [PATCH.0, PATCH.1], "output": { "sums": sums, "light": light } }));
+        line(
+            json!({ "photo": name, "patch": [PATCH.0, PATCH.1], "output": { "sums": plain(&sums), "light": plain(&light) } }),
+        );
     }
     write("lights.ndjson", &lines);
 }

@@ -19,3 +19,8 @@ fn write(name: &str, text: &str) {
     fs::create_dir_all(&folder).expect("a folder");
     fs::write(folder.join(name), text).expect("written");
 }
+
+/// A shape as the page is handed it.
+fn plain(shape: &dyn record::Value) -> serde_json::Value {
+    serde_json::from_str(&record::handed(shape)).expect("JSON")
+}

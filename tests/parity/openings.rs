@@ -38,7 +38,7 @@ fn an_opening_is_written_for_the_browser() {
         .map(|factor| {
             let output = found(factor);
             assert!(output.opening.area_px.is_some_and(|area| area > 2000.0), "{:?}", output.opening.notices);
-            serde_json::json!({ "codes": codes(), "width": SIZE.0, "height": SIZE.1, "factor": factor, "output": output }).to_string()
+            serde_json::json!({ "codes": codes(), "width": SIZE.0, "height": SIZE.1, "factor": factor, "output": crate::plain(&output) }).to_string()
         })
         .collect();
     super::write("openings.ndjson", &lines.join("\n"));

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use record::page::{FrameTable, TakeAbout};
 use serde_json::json;
 
-use crate::write;
+use crate::{plain, write};
 
 const STARTED: &str = "2026-03-01T09:30:00Z";
 /// Least number of signals: fewer would mean that the folder was not found.
@@ -56,7 +56,7 @@ fn native_takes_are_written_for_the_browser_to_hold_against() {
     for name in names {
         let about = about(&name);
         let said = |result: Result<record::page::MeasuredTake, record::Error>| match result {
-            Ok(measured) => json!({ "take": measured }),
+            Ok(measured) => json!({ "take": plain(&measured) }),
             Err(error) => json!({ "error": error.to_string() }),
         };
         let (frames, output) = if name.ends_with(".wav") {
@@ -68,7 +68,9 @@ fn native_takes_are_written_for_the_browser_to_hold_against() {
         } else {
             continue;
         };
-        lines.push_str(&json!({ "file": name, "about": about, "frames": frames, "output": output }).to_string());
+        lines.push_str(
+            &json!({ "file": name, "about": plain(&about), "frames": plain(&frames), "output": output }).to_string(),
+        );
         lines.push('\n');
         count += 1;
     }

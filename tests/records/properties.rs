@@ -53,7 +53,7 @@ proptest! {
                 ..Finding::default()
             });
         }
-        let kept = accept(&inspection, NOW).expect("accepted").inspection;
+        let kept = accept(inspection.clone(), NOW).expect("accepted").inspection;
         let written = write_file(&kept).expect("text");
         let taken = read_file(&written).expect("read");
         prop_assert_eq!(&taken.inspections[0], &kept);

@@ -4,6 +4,11 @@
  * Not here: promises, restarting and the time of day, which are the client's.
  */
 
+import "./simd.js";
+
+/** Whether the modules that go through every sample and pixel may count several numbers at a time; their other build does without. */
+const WIDE = /** @type {{ lampblackWide?: boolean }} */ (globalThis).lampblackWide === true;
+
 /** @typedef {Exclude<keyof typeof import("./lampblack.js"), "default">} Question */
 
 /** What can be asked, and nothing else: a name that is not here reaches no function. @type {{ glue: () => Promise<any>, module: URL, questions: Question[] }[]} */
@@ -19,13 +24,13 @@ const MODULES = [
     questions: ["sheet", "compare", "read_file", "same", "write_file", "write_bench", "file_name"],
   },
   {
-    glue: () => import("./lampblack-signals.js"),
-    module: new URL("./lampblack-signals_bg.wasm", import.meta.url),
+    glue: () => (WIDE ? import("./lampblack-signals.js") : import("./lampblack-signals-plain.js")),
+    module: new URL(WIDE ? "./lampblack-signals_bg.wasm" : "./lampblack-signals-plain_bg.wasm", import.meta.url),
     questions: ["measure_recording", "measure_wav", "listen", "movie_box", "read_movie", "frame_strips", "measure_frames"],
   },
   {
-    glue: () => import("./lampblack-pictures.js"),
-    module: new URL("./lampblack-pictures_bg.wasm", import.meta.url),
+    glue: () => (WIDE ? import("./lampblack-pictures.js") : import("./lampblack-pictures-plain.js")),
+    module: new URL(WIDE ? "./lampblack-pictures_bg.wasm" : "./lampblack-pictures-plain_bg.wasm", import.meta.url),
     questions: [
       "photo_head", "photo_strip", "photo_light", "patch_difference", "calibrate_phone", "calibration_history",
       "cities", "sun_view", "lamp_view",

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use lexopt::{Arg, Parser};
 use record::page::{ComparedSide, ComparisonView};
-use record::shell::json;
+use record::shell::json_of;
 
 use crate::error::Failure;
 use crate::{Answer, file, table};
@@ -27,7 +27,7 @@ pub fn run(call: &mut Parser) -> Answer {
     let (one, _) = file::inspection(one, None)?;
     let (other, _) = file::inspection(other, None)?;
     let laid = record::compare(&one, &other)?;
-    if as_json { Ok(json(&laid)?) } else { Ok(said(&laid)) }
+    if as_json { Ok(json_of(&laid)) } else { Ok(said(&laid)) }
 }
 
 fn who(side: &ComparedSide) -> String {

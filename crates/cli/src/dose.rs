@@ -4,7 +4,7 @@
 
 use lexopt::{Arg, Parser};
 use record::page::Dose;
-use record::shell::json;
+use record::shell::json_of;
 
 use crate::{Answer, table, usage};
 
@@ -27,7 +27,7 @@ pub fn run(call: &mut Parser) -> Answer {
     let speed = usage::needed(speed, "the film speed (--speed 400)")?;
     let time_s = minutes.map(|minutes| 60.0 * minutes);
     let dose = record::dose_by_numbers(illuminance, &speed, doubt, &found_in, time_s)?;
-    if as_json { Ok(json(&dose)?) } else { Ok(said(&dose)) }
+    if as_json { Ok(json_of(&dose)) } else { Ok(said(&dose)) }
 }
 
 fn said(dose: &Dose) -> String {

@@ -5,7 +5,7 @@
 use std::path::{Path, PathBuf};
 
 use lexopt::{Arg, Parser};
-use record::shell::json;
+use record::shell::json_of;
 
 use crate::error::Failure;
 use crate::{Answer, clock, file, html, usage};
@@ -29,7 +29,7 @@ pub fn run(call: &mut Parser) -> Answer {
     let place = file::name(&path);
     let sheet =
         record::sheet(&inspection, &at.unwrap_or_else(clock::now)).map_err(|error| Failure::from(error).at(&place))?;
-    let text = if as_json { json(&sheet)? } else { html::document(&sheet) };
+    let text = if as_json { json_of(&sheet) } else { html::document(&sheet) };
     let Some(out) = out else { return Ok(text) };
     if same_file(&path, &out) {
         return Err(Failure::Usage("the sheet would overwrite the inspection: give it another name".to_owned()));

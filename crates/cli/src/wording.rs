@@ -24,7 +24,7 @@ pub fn run(call: &mut Parser) -> Answer {
     }
     let path = usage::needed(path, "the inspection (FILE.json)")?;
     let (inspection, _) = file::inspection(&path, id.as_deref())?;
-    let accepted = record::view(&inspection).map_err(|error| Failure::from(error).at(&file::name(&path)))?;
+    let accepted = record::view(inspection.clone()).map_err(|error| Failure::from(error).at(&file::name(&path)))?;
     if as_json {
         return Ok(json(&Texts {
             id: accepted.inspection.id,

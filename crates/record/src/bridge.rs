@@ -35,15 +35,14 @@ fn shown(mut record: Inspection) -> Result<Accepted, Error> {
 pub fn new_inspection(kind: &str, id: &str, now: &str) -> Result<Accepted, Error> {
     let mut record = Inspection { id: id.to_owned(), created: now.to_owned(), ..Inspection::default() };
     record.camera.kind = kind.to_owned();
-    accept(&record, now)
+    accept(record, now)
 }
 
 /// Checks an inspection that was changed, fills in its numbers, works out its result, and raises its revision.
 ///
 /// **Errors** with a sentence where something in it cannot be; nothing is changed then.
-pub fn accept(record: &Inspection, now: &str) -> Result<Accepted, Error> {
+pub fn accept(mut record: Inspection, now: &str) -> Result<Accepted, Error> {
     time::check(now)?;
-    let mut record = record.clone();
     record.format = FORMAT.to_owned();
     record.version = VERSION;
     record.revision = record.revision.saturating_add(1);
@@ -55,8 +54,8 @@ pub fn accept(record: &Inspection, now: &str) -> Result<Accepted, Error> {
 }
 
 /// What the pages of an inspection show. Its result is worked out again; revision and time stay as they are.
-pub fn view(record: &Inspection) -> Result<Accepted, Error> {
-    shown(record.clone())
+pub fn view(record: Inspection) -> Result<Accepted, Error> {
+    shown(record)
 }
 
 /// Judges an inspection: what every area comes to, and the outcome. Its numbers are filled in and its result stays as it was:

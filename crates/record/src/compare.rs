@@ -82,7 +82,7 @@ pub fn inspect_again(record: &Inspection, id: &str, now: &str) -> Result<Accepte
     again.aperture.tolerance.clone_from(&record.aperture.tolerance);
     again.aperture.blades.clone_from(&record.aperture.blades);
     again.light_tight.hinge.clone_from(&record.light_tight.hinge);
-    crate::accept(&again, now)
+    crate::accept(again, now)
 }
 
 #[cfg(test)]

@@ -16,6 +16,7 @@ use serde::Serialize;
 use crate::check::Checked;
 use crate::convert;
 use crate::error::Error;
+use crate::json::{Value, to_pretty};
 use crate::v1::{MeterResult, Worked};
 
 pub use daylight::{Daylight, Notice, Sun};
@@ -118,6 +119,11 @@ pub fn json<T: Serialize>(answer: &T) -> Result<String, Error> {
         serde_json::to_string_pretty(answer).map_err(|error| Error::new(format!("it cannot be written: {error}")))?;
     text.push('\n');
     Ok(text)
+}
+
+/// The same of a shape that the page has too.
+pub fn json_of(shape: &dyn Value) -> String {
+    to_pretty(shape) + "\n"
 }
 
 #[cfg(test)]

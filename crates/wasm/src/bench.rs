@@ -50,13 +50,13 @@ fn new_id(now_ms: f64) -> Result<String, JsError> {
 /// Checks an inspection that was changed, works out its result, raises its revision.
 #[wasm_bindgen]
 pub fn accept(inspection: JsValue, now: &str) -> Result<JsValue, JsError> {
-    to_page::<Accepted>(&record::accept(&from_page::<Inspection>(inspection)?, now).map_err(failed)?)
+    to_page::<Accepted>(&record::accept(from_page::<Inspection>(inspection)?, now).map_err(failed)?)
 }
 
 /// What the pages of an inspection show; nothing in it is changed.
 #[wasm_bindgen]
 pub fn view(inspection: JsValue) -> Result<JsValue, JsError> {
-    to_page::<Accepted>(&record::view(&from_page::<Inspection>(inspection)?).map_err(failed)?)
+    to_page::<Accepted>(&record::view(from_page::<Inspection>(inspection)?).map_err(failed)?)
 }
 
 /// What a level would add to a run, before it is kept.

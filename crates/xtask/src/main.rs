@@ -7,6 +7,7 @@ mod demo;
 mod fuzz;
 mod icons;
 mod lighthouse;
+mod modules;
 mod packed;
 mod serve;
 mod setup;

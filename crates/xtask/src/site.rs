@@ -1,18 +1,17 @@
-//! Building the page to `target/site`: WASM and its glue, the page's own files, vendored modules, the demo, the schema, the icons,
+//! Building the page to `target/site`: modules and their glue, the page's own files, vendored modules, the demo, the schema, the icons,
 //! the service worker with what it keeps, and a list of every file with its hash.
 //!
-//! Not here: serving it ([`crate::serve`]).
+//! Not here: building the modules ([`crate::modules`]); serving it ([`crate::serve`]).
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
-use wasm_bindgen_cli_support::Bindgen;
 
-use crate::shell::{call, cargo, command, root, step, target};
+use crate::shell::{root, step, target};
 use crate::source::{imports, resolve};
-use crate::{icons, packed};
+use crate::{icons, modules, packed};
 
 /// Folders of `www` that ship, besides the HTML pages.
 pub const ROOMS: [&str; 9] = ["pages", "view", "bench", "store", "capture", "plot", "offline", "style", "icons"];
@@ -20,9 +19,6 @@ pub const ROOMS: [&str; 9] = ["pages", "view", "bench", "store", "capture", "plo
 pub const SERVICE_WORKER: &str = "sw.js";
 /// What the build fills in there.
 const NOTHING_KEPT: &str = "const SITE = { hash: \"\", files: {} };";
-const TARGET: &str = "wasm32-unknown-unknown";
-/// The bench's modules, each a feature of the crate `wasm`: what a page asks for, it fetches, and no more.
-pub const MODULES: [&str; 4] = ["bench", "paper", "pictures", "signals"];
 /// Modules of npm packages that the page imports, and where they go.
 const VENDORED: [(&str, &str); 7] = [
     ("lit-html/lit-html.js", "lit-html/lit-html.js"),
@@ -35,7 +31,7 @@ const VENDORED: [(&str, &str); 7] = [
 ];
 
 /// What ships: each file's path from the top of the site, and what it holds.
-type Files = BTreeMap<String, Vec<u8>>;
+pub type Files = BTreeMap<String, Vec<u8>>;
 
 /// Where the built page is.
 pub fn folder() -> PathBuf {
@@ -44,7 +40,7 @@ pub fn folder() -> PathBuf {
 
 /// Builds the page.
 pub fn run() -> Result<(), String> {
-    step("site: WASM", build)?;
+    step("site: WASM", modules::build)?;
     let files = step("site: files", || {
         let files = gather()?;
         // Written even where something is missing, so that a page can be looked at while it is being made.
@@ -58,26 +54,8 @@ pub fn run() -> Result<(), String> {
     Ok(())
 }
 
-/// A target folder of its own: cargo would name the folder of the profile `site` as the page's is named.
-fn module_folder() -> PathBuf {
-    target().join("module")
-}
-
-/// Each module in turn; the crates below are built once for all of them.
-fn build() -> Result<(), String> {
-    for name in MODULES {
-        let arguments = ["build", "--quiet", "--package", "wasm", "--lib", "--profile", "site", "--target", TARGET];
-        let module = ["--no-default-features", "--features", name, "--target-dir"];
-        call(cargo(&arguments).args(module).arg(module_folder()))?;
-        let built = module_folder().join(TARGET).join("site/wasm.wasm");
-        let kept = module_folder().join(format!("{name}.wasm"));
-        fs::copy(&built, &kept).map_err(|error| format!("cannot copy {}: {error}", built.display()))?;
-    }
-    Ok(())
-}
-
 fn gather() -> Result<Files, String> {
-    let mut files = bind()?;
+    let mut files = modules::bind()?;
     let www = root().join("www");
     for file in
         list(&www)?.iter().filter(|file| file.extension().is_some_and(|ext| ext == "html" || ext == "webmanifest"))
@@ -108,71 +86,6 @@ fn gather() -> Result<Files, String> {
     let manifest = manifest(&files);
     files.insert("files.json".to_owned(), manifest.into_bytes());
     Ok(files)
-}
-
-/// The modules and their glue, each made smaller by binaryen; the glue's types stay beside the site.
-fn bind() -> Result<Files, String> {
-    let said = |error: &dyn std::fmt::Display| format!("wasm-bindgen: {error:#}");
-    let beside = target().join("site-types");
-    if beside.exists() {
-        fs::remove_dir_all(&beside).map_err(|error| format!("cannot clear {}: {error}", beside.display()))?;
-    }
-    let mut files = Files::new();
-    for name in MODULES {
-        let mut bindgen = Bindgen::new();
-        bindgen
-            .input_path(module_folder().join(format!("{name}.wasm")))
-            .out_name(&format!("lampblack-{name}"))
-            .remove_name_section(true)
-            .remove_producers_section(true)
-            .typescript(true)
-            .web(true)
-            .and_then(|bindgen| bindgen.generate(&beside))
-            .map_err(|error| said(&error))?;
-    }
-    // Minutes of work, so as many at a time as there are modules.
-    let modules: Vec<PathBuf> =
-        walk(&beside)?.into_iter().filter(|file| file.extension().is_some_and(|ext| ext == "wasm")).collect();
-    std::thread::scope(|scope| {
-        let running: Vec<_> = modules.iter().map(|module| scope.spawn(|| smaller(module))).collect();
-        running
-            .into_iter()
-            .try_for_each(|one| one.join().unwrap_or_else(|_| Err("binaryen came to a bad end".to_owned())).map(drop))
-    })?;
-    for file in walk(&beside)? {
-        let name = below(&file, &beside)?;
-        if !name.ends_with(".d.ts") {
-            let bytes = if name.ends_with(".wasm") { smaller(&file)? } else { read(&file)? };
-            files.insert(format!("bench/{name}"), bytes);
-            fs::remove_file(&file).map_err(|error| format!("cannot remove {}: {error}", file.display()))?;
-        }
-    }
-    Ok(files)
-}
-
-/// What the compiler is sure to have built with: the module's own list is gone with its names.
-const FEATURES: [&str; 6] = [
-    "--enable-bulk-memory",
-    "--enable-multivalue",
-    "--enable-mutable-globals",
-    "--enable-nontrapping-float-to-int",
-    "--enable-reference-types",
-    "--enable-sign-ext",
-];
-
-/// A module as binaryen makes it, remembered by what went in, since that takes its time.
-fn smaller(module: &Path) -> Result<Vec<u8>, String> {
-    let folder = module_folder().join("smaller");
-    fs::create_dir_all(&folder).map_err(|error| format!("cannot make {}: {error}", folder.display()))?;
-    let made = folder.join(format!("{}.wasm", hex(&Sha256::digest(read(module)?))));
-    if !made.is_file() {
-        // Under another name until it is whole.
-        let begun = made.with_extension("begun");
-        let mut tool = command("www/node_modules/.bin/wasm-opt", &["-Oz"]);
-        call(tool.args(FEATURES).arg(module).arg("-o").arg(&begun))?;
-        fs::rename(&begun, &made).map_err(|error| format!("cannot rename {}: {error}", begun.display()))?;
-    }
-    read(&made)
 }
 
 /// Makes each page ask for all that it needs at once, and for as little as can be: its styles as one file in their order, and every
@@ -296,7 +209,7 @@ fn base64(bytes: &[u8]) -> String {
     bytes.chunks(3).map(group).collect()
 }
 
-fn hex(bytes: &[u8]) -> String {
+pub fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
@@ -343,12 +256,12 @@ fn remove_empty(folder: &Path) -> Result<(), String> {
     Ok(())
 }
 
-fn below(file: &Path, folder: &Path) -> Result<String, String> {
+pub fn below(file: &Path, folder: &Path) -> Result<String, String> {
     let name = file.strip_prefix(folder).map_err(|error| error.to_string())?;
     Ok(name.to_string_lossy().replace('\\', "/"))
 }
 
-fn read(path: &Path) -> Result<Vec<u8>, String> {
+pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     fs::read(path).map_err(|error| format!("cannot read {}: {error}", path.display()))
 }
 
@@ -360,7 +273,7 @@ fn list(folder: &Path) -> Result<Vec<PathBuf>, String> {
 }
 
 /// Every file below a folder, sorted; none where there is no such folder.
-fn walk(folder: &Path) -> Result<Vec<PathBuf>, String> {
+pub fn walk(folder: &Path) -> Result<Vec<PathBuf>, String> {
     let mut files = Vec::new();
     if folder.exists() {
         for entry in list(folder)? {

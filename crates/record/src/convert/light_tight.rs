@@ -231,13 +231,13 @@ mod tests {
 
     #[test]
     fn the_look_speaks_through_the_findings() {
-        let accepted = crate::accept(&with("crumbling"), NOW).expect("accepted");
+        let accepted = crate::accept(with("crumbling"), NOW).expect("accepted");
         assert_eq!(condition(&accepted.inspection), "faulty");
         let worked = accepted.inspection.result.as_ref().expect("a result");
         assert_eq!(worked.outcome, "wants_service");
         assert!(worked.light_tight.as_ref().expect("a result").notices.is_empty());
         // Again, nothing changes.
-        let again = crate::accept(&accepted.inspection, NOW).expect("accepted").inspection;
+        let again = crate::accept(accepted.inspection.clone(), NOW).expect("accepted").inspection;
         assert_eq!(
             (again.findings, again.light_tight),
             (accepted.inspection.findings, accepted.inspection.light_tight)
@@ -246,22 +246,22 @@ mod tests {
 
     #[test]
     fn what_the_round_says_later_counts_and_the_difference_is_shown() {
-        let mut record = crate::accept(&with("crumbling"), NOW).expect("accepted").inspection;
+        let mut record = crate::accept(with("crumbling"), NOW).expect("accepted").inspection;
         record.findings[0].condition = "sound".to_owned();
-        let later = crate::accept(&record, NOW).expect("accepted");
+        let later = crate::accept(record.clone(), NOW).expect("accepted");
         assert_eq!(condition(&later.inspection), "sound");
         assert!(later.view.light_tight.notices[0].contains("careful look says faulty, the round says sound"));
         // The look changed: it is the later word now.
         let mut record = later.inspection;
         record.light_tight.places[0].feel = "flat".to_owned();
-        assert_eq!(condition(&crate::accept(&record, NOW).expect("accepted").inspection), "worn");
+        assert_eq!(condition(&crate::accept(record.clone(), NOW).expect("accepted").inspection), "worn");
     }
 
     #[test]
     fn a_look_taken_back_takes_its_finding_back() {
-        let mut record = crate::accept(&with("crumbling"), NOW).expect("accepted").inspection;
+        let mut record = crate::accept(with("crumbling"), NOW).expect("accepted").inspection;
         record.light_tight.places.clear();
-        assert_eq!(condition(&crate::accept(&record, NOW).expect("accepted").inspection), "not_checked");
+        assert_eq!(condition(&crate::accept(record.clone(), NOW).expect("accepted").inspection), "not_checked");
     }
 
     #[test]
@@ -269,7 +269,7 @@ mod tests {
         let refused = |change: fn(&mut v1::PlaceLook)| {
             let mut record = with("flat");
             change(&mut record.light_tight.places[0]);
-            crate::accept(&record, NOW).expect_err("refused").to_string()
+            crate::accept(record.clone(), NOW).expect_err("refused").to_string()
         };
         assert!(refused(|one| one.feel = "firm".to_owned()).contains("springy"));
         assert!(refused(|one| one.length = "-3".to_owned()).contains("hinge seal"));

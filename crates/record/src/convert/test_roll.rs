@@ -254,7 +254,7 @@ mod tests {
 
     #[test]
     fn a_leak_at_the_left_of_an_upright_strip_is_the_hinge_and_follows_it_to_the_other_side() {
-        let accepted = crate::accept(&with(leak), NOW).expect("accepted");
+        let accepted = crate::accept(with(leak), NOW).expect("accepted");
         let result = accepted.inspection.result.as_ref().expect("a result");
         let told = &result.test_roll.as_ref().expect("a roll").frames[0];
         // Turned by half, the left of the photo is the right of the gate, where the hinge usually is.
@@ -267,7 +267,7 @@ mod tests {
             let mut record = with(leak);
             record.test_roll.frames[0].lies = lies.to_owned();
             record.light_tight.hinge = hinge.to_owned();
-            let result = crate::accept(&record, NOW).expect("accepted").inspection.result.expect("a result");
+            let result = crate::accept(record.clone(), NOW).expect("accepted").inspection.result.expect("a result");
             result.test_roll.expect("a roll").frames[0].place.clone()
         };
         assert_eq!(place("as-in-camera", "right"), "latch-seal");
@@ -279,12 +279,12 @@ mod tests {
     #[test]
     fn the_wait_is_kept() {
         let record = with(|roll| roll.exposed = NOW.to_owned());
-        let accepted = crate::accept(&record, NOW).expect("accepted");
+        let accepted = crate::accept(record.clone(), NOW).expect("accepted");
         assert_eq!(accepted.view.test_roll.headline, "exposed 2026-03-01, waiting for the film");
         let result = accepted.inspection.result.expect("a result");
         assert!(result.unchecked.iter().any(|one| one.about == "test_roll" && !one.matters));
         // A camera without a roll says nothing about one.
-        let none = crate::accept(&with(|_| {}), NOW).expect("accepted").inspection.result.expect("a result");
+        let none = crate::accept(with(|_| {}), NOW).expect("accepted").inspection.result.expect("a result");
         assert!(none.test_roll.is_none());
     }
 
@@ -295,7 +295,7 @@ mod tests {
                 leak(roll);
                 change(&mut roll.frames[0]);
             });
-            crate::accept(&record, NOW).expect_err("refused").to_string()
+            crate::accept(record.clone(), NOW).expect_err("refused").to_string()
         };
         for text in [
             refused(|one| one.frame = "last".to_owned()),
@@ -309,8 +309,8 @@ mod tests {
             assert!(text.contains("test roll, frame 1"), "{text}");
         }
         let record = with(|roll| roll.exposed = "soon".to_owned());
-        assert!(crate::accept(&record, NOW).expect_err("refused").to_string().contains("exposed"));
+        assert!(crate::accept(record.clone(), NOW).expect_err("refused").to_string().contains("exposed"));
         let record = with(|roll| roll.walls.push(v1::RollWall { travel: "up".to_owned(), ..v1::RollWall::default() }));
-        assert!(crate::accept(&record, NOW).expect_err("refused").to_string().contains("test roll, wall 1"));
+        assert!(crate::accept(record.clone(), NOW).expect_err("refused").to_string().contains("test roll, wall 1"));
     }
 }

@@ -124,10 +124,9 @@ fn what_is_missing_or_twice_is_said_as_the_other_says_it() {
 /// The shapes of the file, filled by what the demo holds: nothing of a shape is written or read otherwise than `serde_json` would.
 #[test]
 fn the_demo_is_written_and_read_as_the_other_does_it() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/bench.json");
-    let text = std::fs::read_to_string(path).expect("the demo");
-    let own: crate::v1::Bench = from_text(&text).expect("read");
-    let other: crate::v1::Bench = serde_json::from_str(&text).expect("read");
+    let text = include_str!("../../../../demo/bench.json");
+    let own: crate::v1::Bench = from_text(text).expect("read");
+    let other: crate::v1::Bench = serde_json::from_str(text).expect("read");
     assert!(own == other && own.inspections.len() > 3);
     assert_eq!(to_pretty(&own), serde_json::to_string_pretty(&own).expect("written"));
     assert_eq!(to_compact(&own), serde_json::to_string(&own).expect("written"));

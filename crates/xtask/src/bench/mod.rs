@@ -228,7 +228,7 @@ fn judging() -> Result<(), String> {
             black_box(judge());
         })
     );
-    let show = || all.iter().filter(|one| record::view(one).is_ok()).count();
+    let show = || all.iter().filter(|one| record::view((*one).clone()).is_ok()).count();
     println!(
         "showing {}",
         median_ms(|| {

@@ -173,7 +173,7 @@ fn kept(inspections: &[Inspection]) -> Result<(), String> {
         let old = taken.inspections.first().ok_or_else(|| said("it holds no inspection".to_owned()))?;
         let new = match inspections.iter().find(|one| one.id == old.id) {
             Some(one) => one.clone(),
-            None => record::view(old).map_err(|error| said(error.to_string()))?.inspection,
+            None => record::view(old.clone()).map_err(|error| said(error.to_string()))?.inspection,
         };
         let text = record::write_file(&new).map_err(|error| said(error.to_string()))?;
         std::fs::write(&path, text).map_err(|error| said(error.to_string()))?;
@@ -221,7 +221,7 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
         // Chance of its own, so that no other number of the demo changes.
         made.test_roll.frames.push(film::leaking(camera, &mut Chance(SEED ^ 0xF17A))?);
     }
-    record::accept(&made, camera.day).map(|accepted| accepted.inspection).map_err(said)
+    record::accept(made.clone(), camera.day).map(|accepted| accepted.inspection).map_err(said)
 }
 
 /// What is known of a take of this camera before it is measured.
