@@ -80,7 +80,8 @@ impl Chance {
     /// The distribution that an estimate stands for.
     pub fn of(estimate: Estimate) -> Self {
         // Without doubt no distribution is asked.
-        let freedom = if estimate.standard_uncertainty() == 0.0 { f64::INFINITY } else { estimate.degrees_of_freedom() };
+        let freedom =
+            if estimate.standard_uncertainty() == 0.0 { f64::INFINITY } else { estimate.degrees_of_freedom() };
         Self { estimate, distribution: Student::of(freedom) }
     }
 

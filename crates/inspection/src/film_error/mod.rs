@@ -219,7 +219,8 @@ struct FStop<'a> {
 
 /// The f-numbers that a time can be used with: those of the lens, else those that were photographed.
 fn f_stops<'a>(camera: &'a Camera, aperture: Option<&'a aperture::Judgement>) -> Vec<FStop<'a>> {
-    let stop = |mark: &'a FNumberMark| FStop { mark, opening: aperture.and_then(|judged| judged.error_at(mark.text())) };
+    let stop =
+        |mark: &'a FNumberMark| FStop { mark, opening: aperture.and_then(|judged| judged.error_at(mark.text())) };
     if camera.f_numbers.is_empty() {
         aperture.into_iter().flat_map(|judged| judged.rows.iter().map(|row| stop(&row.mark))).collect()
     } else {

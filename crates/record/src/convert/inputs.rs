@@ -356,12 +356,8 @@ fn camera(record: &v1::Inspection) -> Result<Camera, Error> {
     if !["", "modern", "old", "stepless"].contains(&entry.time_series.as_str()) {
         return Err(unknown("series of times", &entry.time_series, &["modern", "old", "stepless"]));
     }
-    let times = entry
-        .times
-        .iter()
-        .map(|mark| marks::time(mark, &[]))
-        .collect::<Result<Vec<_>, _>>()
-        .map_err(Error::from)?;
+    let times =
+        entry.times.iter().map(|mark| marks::time(mark, &[])).collect::<Result<Vec<_>, _>>().map_err(Error::from)?;
     let f_numbers =
         record.lens.f_numbers.iter().map(|mark| marks::f_number(mark, &[])).collect::<Result<Vec<_>, _>>()?;
     let mark = |text: &str| if text.trim().is_empty() { Ok(None) } else { marks::film_speed(text).map(Some) };
