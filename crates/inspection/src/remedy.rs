@@ -4,7 +4,7 @@
 
 use std::sync::LazyLock;
 
-use metrology::Estimate;
+use metrology::{Estimate, largest_expanded_95};
 use photometry::{FILM_SPEED_MARKS, FilmSpeedMark};
 
 use crate::meter::{Chosen, Model, Run};
@@ -48,7 +48,7 @@ impl DialSetting {
     /// `what is left is within 0.15 stop everywhere, known to ±0.2.`
     pub fn left_text(&self) -> String {
         let most = self.left.iter().map(|left| left.value().abs()).fold(0.0, f64::max);
-        let doubt = self.left.iter().map(|left| left.expanded_95()).fold(0.0, f64::max);
+        let doubt = largest_expanded_95(self.left.iter().copied());
         // Rounded up to a twentieth: the sentence promises a limit.
         let limit = (most * 20.0 - 1e-9).ceil().max(1.0) / 20.0;
         let place = if self.left.len() == 1 { "at this level" } else { "everywhere" };

@@ -2,7 +2,7 @@
 //!
 //! Not here: the rules of rounding themselves ([`metrology::rounded`]) and sentences about findings.
 
-use metrology::to_decimals;
+use metrology::{Estimate, to_decimals};
 use photometry::TimeMark;
 
 /// A number with so many decimals, never `-0.0`.
@@ -32,6 +32,12 @@ pub fn film_error_known(stops: f64, expanded: f64) -> String {
     }
     let size = plain(stops.abs(), 2);
     if size == "0.00" { "none".to_owned() } else { format!("{size} {}", side(stops)) }
+}
+
+/// An error in the short form with its doubt: `0.12 over ±0.03`.
+pub(crate) fn film_error_with_doubt(error: Estimate) -> String {
+    let expanded = error.expanded_95();
+    format!("{} ±{}", film_error_known(error.value(), expanded), doubt(expanded))
 }
 
 fn side(stops: f64) -> &'static str {

@@ -81,9 +81,41 @@ impl Estimate {
     }
 }
 
+/// The largest expanded uncertainty at 95 % of several estimates; 0 without any.
+///
+/// What is known as well as another one, and to as many degrees of freedom, is no larger and needs no factor of its own.
+pub fn largest_expanded_95(estimates: impl Iterator<Item = Estimate>) -> f64 {
+    let mut largest: Option<(f64, Estimate)> = None;
+    for one in estimates {
+        let smaller = |(_, other): &(f64, Estimate)| {
+            one.standard_uncertainty <= other.standard_uncertainty && one.degrees_of_freedom >= other.degrees_of_freedom
+        };
+        if largest.as_ref().is_some_and(smaller) {
+            continue;
+        }
+        let expanded = one.expanded_95();
+        if largest.is_none_or(|(most, _)| expanded > most) {
+            largest = Some((expanded, one));
+        }
+    }
+    largest.map_or(0.0, |(most, _)| most)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_largest_doubt_is_that_of_the_largest_expanded_uncertainty() {
+        let all: Vec<Estimate> = [(0.2, 4.0), (0.1, 9.0), (0.3, 50.0), (0.3, f64::INFINITY), (0.29, 2.0), (0.05, 1.0)]
+            .map(|(u, freedom)| Estimate::new(0.0, u, freedom).expect("an estimate"))
+            .to_vec();
+        for some in (0..all.len()).map(|n| &all[n..]) {
+            let most = some.iter().map(|one| one.expanded_95()).fold(0.0, f64::max);
+            assert_eq!(largest_expanded_95(some.iter().copied()), most);
+        }
+        assert_eq!(largest_expanded_95(std::iter::empty()), 0.0);
+    }
 
     #[test]
     fn what_is_no_number_is_refused() {

@@ -17,10 +17,10 @@ const RANK_TOLERANCE: f64 = 1e-10;
 #[derive(Clone, Debug)]
 pub struct Fit {
     coefficients: Vec<f64>,
-    /// `G diag(v) Gᵀ`, after scaling.
-    independent: Vec<Vec<f64>>,
+    /// `G diag(v) Gᵀ`, after scaling, row by row.
+    independent: Vec<f64>,
     /// `G·g_s`, source by source: what an offset of one that its observations share does to each coefficient.
-    shared_gain: Vec<Vec<f64>>,
+    shared_gain: Vec<f64>,
     shared_uncertainties: Vec<f64>,
     residuals: Vec<f64>,
     chi_squared: f64,
@@ -56,14 +56,15 @@ pub fn generalised_least_squares(
 /// is then smaller by the sources beyond the first.
 ///
 /// **Arguments** `sources` n numbers that count into `shared_uncertainties`. **Errors** also where one counts beyond it.
-pub fn least_squares_by_source(
-    design: &[Vec<f64>],
+pub fn least_squares_by_source<R: AsRef<[f64]>>(
+    design: &[R],
     values: &[f64],
     independent_variances: &[f64],
     sources: &[usize],
     shared_uncertainties: &[f64],
 ) -> Result<Fit, Error> {
-    let (n, p) = check(design, values, independent_variances, shared_uncertainties)?;
+    let design = Design::of(design, values, independent_variances, shared_uncertainties)?;
+    let (n, p) = (design.rows, design.columns);
     if sources.len() != n || sources.iter().any(|source| *source >= shared_uncertainties.len()) {
         return Err(Error::new(format!(
             "every observation needs one of the {} sources, and {} were named for {n}",
@@ -72,10 +73,10 @@ pub fn least_squares_by_source(
         )));
     }
     let shared = Shared { sources, uncertainties: shared_uncertainties };
-    let first = solve(design, values, independent_variances, &shared)?;
+    let first = solve(&design, values, independent_variances, &shared)?;
     let chi_of =
         |solved: &Solved| solved.residuals.iter().zip(independent_variances).map(|(e, v)| e * e / v).sum::<f64>();
-    let (chi_squared, freedom) = match freed(design, values, independent_variances, sources) {
+    let (chi_squared, freedom) = match freed(&design, values, independent_variances, sources) {
         Some((solved, parameters)) => (chi_of(&solved), n - parameters),
         None => (chi_of(&first), n - p),
     };
@@ -83,12 +84,11 @@ pub fn least_squares_by_source(
     let scaled = ratio > 1.0 && ratio.is_finite();
     let last = if scaled {
         let wider: Vec<f64> = independent_variances.iter().map(|v| v * ratio).collect();
-        solve(design, values, &wider, &shared)?
+        solve(&design, values, &wider, &shared)?
     } else {
         first
     };
-    let outcome =
-        last.coefficients.iter().chain(last.independent.iter().flatten()).chain(last.shared_gain.iter().flatten());
+    let outcome = last.coefficients.iter().chain(&last.independent).chain(&last.shared_gain);
     for number in outcome.chain(&last.residuals).chain([&chi_squared]) {
         finite(*number, "outcome of the fit")?;
     }
@@ -104,37 +104,55 @@ pub fn least_squares_by_source(
     })
 }
 
-fn check(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: &[f64]) -> Result<(usize, usize), Error> {
-    let n = values.len();
-    let p = design.first().map_or(0, Vec::len);
-    if n == 0 || p == 0 {
-        return Err(Error::new("a fit needs one observation and one parameter at least, and none was given"));
-    }
-    if design.len() != n || variances.len() != n {
-        return Err(Error::new(format!(
-            "a fit needs as many rows and variances as values: {} rows, {} variances, {n} values were given",
-            design.len(),
-            variances.len()
-        )));
-    }
-    if design.iter().any(|row| row.len() != p) {
-        return Err(Error::new("the rows of the design must all have the same length"));
-    }
-    if n < p {
-        return Err(Error::new(format!("{p} parameters need {p} observations at least, and {n} were given")));
-    }
-    for uncertainty in shared {
-        not_negative(*uncertainty, "shared uncertainty")?;
-    }
-    for value in design.iter().flatten().chain(values) {
-        finite(*value, "observation")?;
-    }
-    for variance in variances {
-        if !(*variance > 0.0 && variance.is_finite()) {
-            return Err(Error::new(format!("the independent variance must be above 0, and {variance} was given")));
+/// A design in one piece: the numbers row by row.
+struct Design {
+    numbers: Vec<f64>,
+    rows: usize,
+    columns: usize,
+}
+
+impl Design {
+    /// A design with the values that it is for, when all of them can be fitted.
+    fn of<R: AsRef<[f64]>>(design: &[R], values: &[f64], variances: &[f64], shared: &[f64]) -> Result<Self, Error> {
+        let n = values.len();
+        let p = design.first().map_or(0, |row| row.as_ref().len());
+        if n == 0 || p == 0 {
+            return Err(Error::new("a fit needs one observation and one parameter at least, and none was given"));
         }
+        if design.len() != n || variances.len() != n {
+            return Err(Error::new(format!(
+                "a fit needs as many rows and variances as values: {} rows, {} variances, {n} values were given",
+                design.len(),
+                variances.len()
+            )));
+        }
+        if design.iter().any(|row| row.as_ref().len() != p) {
+            return Err(Error::new("the rows of the design must all have the same length"));
+        }
+        if n < p {
+            return Err(Error::new(format!("{p} parameters need {p} observations at least, and {n} were given")));
+        }
+        for uncertainty in shared {
+            not_negative(*uncertainty, "shared uncertainty")?;
+        }
+        let mut numbers = Vec::with_capacity(n * p);
+        for row in design {
+            numbers.extend_from_slice(row.as_ref());
+        }
+        for value in numbers.iter().chain(values) {
+            finite(*value, "observation")?;
+        }
+        for variance in variances {
+            if !(*variance > 0.0 && variance.is_finite()) {
+                return Err(Error::new(format!("the independent variance must be above 0, and {variance} was given")));
+            }
+        }
+        Ok(Self { numbers, rows: n, columns: p })
     }
-    Ok((n, p))
+
+    fn each_row(&self) -> impl Iterator<Item = &[f64]> {
+        self.numbers.chunks_exact(self.columns)
+    }
 }
 
 /// What observations share: which source each has, and how sure each source is.
@@ -152,124 +170,135 @@ impl Shared<'_> {
 
 /// The fit with every source's offset against the first one's left free, and its number of parameters; nothing where there is
 /// one source only, or the offsets cannot be told from the parameters.
-fn freed(design: &[Vec<f64>], values: &[f64], variances: &[f64], sources: &[usize]) -> Option<(Solved, usize)> {
+fn freed(design: &Design, values: &[f64], variances: &[f64], sources: &[usize]) -> Option<(Solved, usize)> {
+    if sources.iter().all(|source| Some(source) == sources.first()) {
+        return None;
+    }
     let mut named: Vec<usize> = sources.to_vec();
     named.sort_unstable();
     named.dedup();
-    let others = named.get(1..).filter(|others| !others.is_empty())?;
-    let wider: Vec<Vec<f64>> = design
-        .iter()
-        .zip(sources)
-        .map(|(row, source)| {
-            row.iter().copied().chain(others.iter().map(|other| f64::from(u8::from(source == other)))).collect()
-        })
-        .collect();
-    let parameters = wider.first()?.len();
-    let alone = Shared { sources: &vec![0; values.len()], uncertainties: &[0.0] };
+    let others = named.get(1..)?;
+    let parameters = design.columns + others.len();
     if parameters >= values.len() {
         return None;
     }
+    let mut numbers = Vec::with_capacity(design.rows * parameters);
+    for (row, source) in design.each_row().zip(sources) {
+        numbers.extend_from_slice(row);
+        numbers.extend(others.iter().map(|other| f64::from(u8::from(source == other))));
+    }
+    let wider = Design { numbers, rows: design.rows, columns: parameters };
+    let alone = Shared { sources: &vec![0; values.len()], uncertainties: &[0.0] };
     Some((solve(&wider, values, variances, &alone).ok()?, parameters))
 }
 
 struct Solved {
     coefficients: Vec<f64>,
-    independent: Vec<Vec<f64>>,
-    shared_gain: Vec<Vec<f64>>,
+    independent: Vec<f64>,
+    shared_gain: Vec<f64>,
     residuals: Vec<f64>,
 }
 
-fn solve(design: &[Vec<f64>], values: &[f64], variances: &[f64], shared: &Shared<'_>) -> Result<Solved, Error> {
-    let (n, p) = (values.len(), design[0].len());
+fn solve(design: &Design, values: &[f64], variances: &[f64], shared: &Shared<'_>) -> Result<Solved, Error> {
+    let (n, p) = (design.rows, design.columns);
     let factor = cholesky(variances, shared);
     // Columns of length one keep the reflections accurate where parameters differ by many orders of magnitude.
     let lengths: Vec<f64> = (0..p)
         .map(|j| {
-            let length = design.iter().map(|row| row[j] * row[j]).sum::<f64>().sqrt();
+            let length = design.each_row().map(|row| row[j] * row[j]).sum::<f64>().sqrt();
             if length > 0.0 { length } else { 1.0 }
         })
         .collect();
-    let mut columns: Vec<Vec<f64>> =
-        (0..p).map(|j| forward(&factor, &design.iter().map(|row| row[j] / lengths[j]).collect::<Vec<_>>())).collect();
-    let mut rotated = vec![forward(&factor, values)];
-    // Each observation's own unit vector goes along, so that the gain G of β = G y comes out of the same reflections.
-    for i in 0..n {
-        let mut unit = vec![0.0; n];
-        unit[i] = 1.0;
-        rotated.push(forward(&factor, &unit));
-    }
-    reflect(&mut columns, &mut rotated)?;
-    let back = |right: &[f64]| -> Vec<f64> {
-        let mut beta = vec![0.0; p];
-        for i in (0..p).rev() {
-            let sum: f64 = (i + 1..p).map(|j| columns[j][i] * beta[j]).sum();
-            beta[i] = (right[i] - sum) / columns[i][i];
+    // The design's columns, the values, and each observation's own unit vector, so that the gain G of β = G y comes out of the
+    // same reflections; all of n numbers, one after another.
+    let mut columns = vec![0.0; (p + 1 + n) * n];
+    for (i, row) in design.each_row().enumerate() {
+        for (j, (x, length)) in row.iter().zip(&lengths).enumerate() {
+            columns[j * n + i] = x / length;
         }
-        beta.iter().zip(&lengths).map(|(b, length)| b / length).collect()
+        columns[p * n + i] = values[i];
+        columns[(p + 1 + i) * n + i] = 1.0;
+    }
+    for (j, column) in columns.chunks_exact_mut(n).enumerate() {
+        // Above its one a unit vector stays nothing.
+        forward(&factor, column, j.saturating_sub(p + 1));
+    }
+    reflect(&mut columns, p, n)?;
+    let (triangle, rotated) = columns.split_at(p * n);
+    let back = |right: &[f64], beta: &mut [f64]| {
+        for i in (0..p).rev() {
+            let sum: f64 = (i + 1..p).map(|j| triangle[j * n + i] * beta[j]).sum();
+            beta[i] = (right[i] - sum) / triangle[i * n + i];
+        }
+        beta.iter_mut().zip(&lengths).for_each(|(b, length)| *b /= length);
     };
-    let coefficients = back(&rotated[0]);
-    let gain: Vec<Vec<f64>> = rotated[1..].iter().map(|right| back(right)).collect();
-    let independent = (0..p)
-        .map(|a| (0..p).map(|b| (0..n).map(|i| gain[i][a] * variances[i] * gain[i][b]).sum()).collect())
-        .collect();
-    let shared_gain = (0..shared.uncertainties.len())
-        .map(|source| {
-            let own = || gain.iter().zip(shared.sources).filter(|(_, other)| **other == source);
-            (0..p).map(|a| own().map(|(column, _)| column[a]).sum()).collect()
-        })
-        .collect();
+    let mut coefficients = vec![0.0; p];
+    back(&rotated[..n], &mut coefficients);
+    let mut gain = vec![0.0; n * p];
+    for (right, column) in rotated[n..].chunks_exact(n).zip(gain.chunks_exact_mut(p)) {
+        back(right, column);
+    }
+    let of = |a: usize, b: usize| (0..n).map(|i| gain[i * p + a] * variances[i] * gain[i * p + b]).sum::<f64>();
+    let independent = (0..p * p).map(|at| of(at / p, at % p)).collect();
+    let mut shared_gain = Vec::with_capacity(shared.uncertainties.len() * p);
+    for source in 0..shared.uncertainties.len() {
+        let own = || gain.chunks_exact(p).zip(shared.sources).filter(|(_, other)| **other == source);
+        shared_gain.extend((0..p).map(|a| own().map(|(column, _)| column[a]).sum::<f64>()));
+    }
     let residuals = design
-        .iter()
+        .each_row()
         .zip(values)
         .map(|(row, value)| value - row.iter().zip(&coefficients).map(|(x, b)| x * b).sum::<f64>())
         .collect();
     Ok(Solved { coefficients, independent, shared_gain, residuals })
 }
 
-/// Lower Cholesky factor of V, row by row; positive definite since every v is above 0.
-fn cholesky(variances: &[f64], shared: &Shared<'_>) -> Vec<Vec<f64>> {
-    let mut factor: Vec<Vec<f64>> = Vec::with_capacity(variances.len());
+/// Lower Cholesky factor of V, row by row, each as long as all of them; positive definite since every v is above 0.
+fn cholesky(variances: &[f64], shared: &Shared<'_>) -> Vec<f64> {
+    let n = variances.len();
+    let mut factor = vec![0.0; n * n];
     for (i, variance) in variances.iter().enumerate() {
-        let mut row = vec![0.0; i + 1];
         for j in 0..=i {
-            let other = if j == i { &row } else { &factor[j] };
-            let sum: f64 = (0..j).map(|k| row[k] * other[k]).sum();
+            let (above, row) = factor.split_at_mut(i * n);
+            let other = if j == i { &row[..j] } else { &above[j * n..j * n + j] };
+            let sum: f64 = row[..j].iter().zip(other).map(|(a, b)| a * b).sum();
             let entry = shared.covariance(i, j) + if i == j { *variance } else { 0.0 } - sum;
-            row[j] = if i == j { entry.max(f64::MIN_POSITIVE).sqrt() } else { entry / other[j] };
+            row[j] = if i == j { entry.max(f64::MIN_POSITIVE).sqrt() } else { entry / above[j * n + j] };
         }
-        factor.push(row);
     }
     factor
 }
 
-/// Solves `L x = b`.
-fn forward(factor: &[Vec<f64>], right: &[f64]) -> Vec<f64> {
-    let mut x: Vec<f64> = Vec::with_capacity(right.len());
-    for (row, value) in factor.iter().zip(right) {
-        let i = x.len();
-        let sum: f64 = row[..i].iter().zip(&x).map(|(l, known)| l * known).sum();
-        x.push((value - sum) / row[i]);
+/// Solves `L x = b` in place, where b has nothing before `from`.
+fn forward(factor: &[f64], x: &mut [f64], from: usize) {
+    let n = x.len();
+    for i in from..n {
+        let row = &factor[i * n..i * n + i + 1];
+        let (known, rest) = x.split_at_mut(i);
+        let sum: f64 = row[from..i].iter().zip(&known[from..]).map(|(l, known)| l * known).sum();
+        rest[0] = (rest[0] - sum) / row[i];
     }
-    x
 }
 
-/// Householder reflections that make `columns` upper triangular, done to `rotated` alike.
-fn reflect(columns: &mut [Vec<f64>], rotated: &mut [Vec<f64>]) -> Result<(), Error> {
-    let p = columns.len();
+/// Householder reflections that make the first p columns of n numbers upper triangular, done to all columns alike.
+fn reflect(columns: &mut [f64], p: usize, n: usize) -> Result<(), Error> {
+    let mut mirror = Vec::with_capacity(n);
     for j in 0..p {
-        let whole = columns[j].iter().map(|x| x * x).sum::<f64>().sqrt();
-        let below = columns[j][j..].iter().map(|x| x * x).sum::<f64>().sqrt();
+        let own = &columns[j * n..(j + 1) * n];
+        let whole = own.iter().map(|x| x * x).sum::<f64>().sqrt();
+        let below = own[j..].iter().map(|x| x * x).sum::<f64>().sqrt();
         if below <= RANK_TOLERANCE * whole || below == 0.0 {
             return Err(Error::new(format!(
                 "parameter {} cannot be told from the others by these observations",
                 j + 1
             )));
         }
-        let corner = if columns[j][j] > 0.0 { -below } else { below };
-        let mut mirror: Vec<f64> = columns[j][j..].to_vec();
+        let corner = if own[j] > 0.0 { -below } else { below };
+        mirror.clear();
+        mirror.extend_from_slice(&own[j..]);
         mirror[0] -= corner;
         let square: f64 = mirror.iter().map(|x| x * x).sum();
-        for column in columns[j..].iter_mut().chain(rotated.iter_mut()) {
+        for column in columns[j * n..].chunks_exact_mut(n) {
             let along: f64 = mirror.iter().zip(&column[j..]).map(|(m, x)| m * x).sum();
             let twice = 2.0 * along / square;
             for (x, m) in column[j..].iter_mut().zip(&mirror) {
@@ -283,7 +312,8 @@ fn reflect(columns: &mut [Vec<f64>], rotated: &mut [Vec<f64>]) -> Result<(), Err
 impl Fit {
     /// Coefficient i with its full doubt. `i` counts the columns of the design; one beyond them is a programming error.
     pub fn coefficient(&self, i: usize) -> Estimate {
-        let row: Vec<f64> = (0..self.coefficients.len()).map(|j| if i == j { 1.0 } else { 0.0 }).collect();
+        let mut row = vec![0.0; self.coefficients.len()];
+        row[i] = 1.0;
         self.predict(&row)
     }
 
@@ -305,7 +335,7 @@ impl Fit {
     pub fn independent_uncertainty(&self, row: &[f64]) -> f64 {
         let variance: f64 = row
             .iter()
-            .zip(&self.independent)
+            .zip(self.independent.chunks_exact(self.coefficients.len()))
             .map(|(x, line)| x * line.iter().zip(row).map(|(c, y)| c * y).sum::<f64>())
             .sum();
         variance.max(0.0).sqrt()
@@ -314,7 +344,8 @@ impl Fit {
     /// What an offset of one that all observations of a source share does to `xᵀβ`: with one source, one for a constant and
     /// nothing for a slope. 0 for a source that there is not.
     pub fn shared_sensitivity(&self, row: &[f64], source: usize) -> f64 {
-        self.shared_gain.get(source).map_or(0.0, |gain| row.iter().zip(gain).map(|(x, g)| x * g).sum())
+        let mut gains = self.shared_gain.chunks_exact(self.coefficients.len());
+        gains.nth(source).map_or(0.0, |gain| row.iter().zip(gain).map(|(x, g)| x * g).sum())
     }
 
     /// The part of the doubt of `xᵀβ` that comes from what observations share.
@@ -328,8 +359,10 @@ impl Fit {
 
     /// Covariance of two coefficients.
     pub fn covariance(&self, i: usize, j: usize) -> f64 {
-        let shared = self.shared_uncertainties.iter().zip(&self.shared_gain).map(|(u, gain)| u * u * gain[i] * gain[j]);
-        self.independent[i][j] + shared.sum::<f64>()
+        let p = self.coefficients.len();
+        let gains = self.shared_gain.chunks_exact(p);
+        let shared = self.shared_uncertainties.iter().zip(gains).map(|(u, gain)| u * u * gain[i] * gain[j]);
+        self.independent[i * p + j] + shared.sum::<f64>()
     }
 
     /// Correlation of two coefficients; 0 where one has no doubt.

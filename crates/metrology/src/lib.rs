@@ -23,7 +23,7 @@ pub use conformity::{Call, Chance, GlobalRisks, PROOF, Tolerance, conformance_pr
 pub use coverage::{effective_degrees_of_freedom, normal_cdf, normal_quantile, student_cdf, student_factor};
 pub use distribution::Distribution;
 pub use error::Error;
-pub use estimate::Estimate;
+pub use estimate::{Estimate, largest_expanded_95};
 pub use fit::{Fit, generalised_least_squares, least_squares_by_source};
 pub use repeatability::{Pooled, experimental_standard_deviation, mean_of, pooled_repeatability};
 pub use rounding::{Rounded, rounded, to_decimals};

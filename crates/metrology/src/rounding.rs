@@ -42,16 +42,41 @@ pub fn to_decimals(value: f64, decimals: usize) -> String {
         return "–".to_owned();
     }
     let decimals = decimals.min(MOST_DECIMALS as usize);
-    let scale = libm::pow(10.0, decimals as f64);
-    let scaled = value * scale;
+    let scaled = value * SCALES[decimals];
+    if scaled.abs() >= 1e15 {
+        return format!("{value:.decimals$}");
+    }
     // Formatting alone would round halves to even, and binary halves such as 0.15 either way: a nudge of a few parts in
     // 10¹² sends what was entered as a decimal half away from zero.
-    let whole = if scaled.abs() < 1e15 { libm::round(scaled * (1.0 + 4e-15)) / scale } else { value };
-    let text = format!("{whole:.decimals$}");
-    match text.strip_prefix('-') {
-        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
-        _ => text,
+    with_point(libm::round(scaled * (1.0 + 4e-15)) as i64, decimals)
+}
+
+/// Powers of ten.
+const SCALES: [f64; MOST_DECIMALS as usize + 1] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12];
+
+/// A whole number of 10⁻ᵈ, d being the decimals, with its point.
+fn with_point(whole: i64, decimals: usize) -> String {
+    /// Sign, 19 digits at most, point.
+    const ROOM: usize = 24;
+    let mut letters = [b'0'; ROOM];
+    let (mut at, mut left) = (ROOM, whole.unsigned_abs());
+    let mut put = |letter: u8| {
+        at -= 1;
+        letters[at] = letter;
+    };
+    let mut done = 0;
+    while left > 0 || done <= decimals {
+        if done == decimals && decimals > 0 {
+            put(b'.');
+        }
+        put(b'0' + (left % 10) as u8);
+        left /= 10;
+        done += 1;
     }
+    if whole < 0 {
+        put(b'-');
+    }
+    core::str::from_utf8(&letters[at..]).unwrap_or_default().to_owned()
 }
 
 #[cfg(test)]
@@ -81,6 +106,15 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn digits_are_those_of_the_standard_library(whole in -1_000_000_000_000_000_i64..1_000_000_000_000_000, less in 0..15_u32, decimals in 0..13_usize) {
+            let whole = whole / 10_i64.pow(less);
+            let scale = libm::pow(10.0, decimals as f64);
+            prop_assert_eq!(scale.to_bits(), SCALES[decimals].to_bits());
+            let plain = format!("{:.decimals$}", whole as f64 / scale);
+            prop_assert_eq!(with_point(whole, decimals), plain);
+        }
+
         #[test]
         fn what_is_shown_lies_within_half_a_last_digit(value in -1e4..1e4_f64, doubt in 1e-6..1e3_f64) {
             let shown = rounded(value, doubt);

@@ -42,10 +42,14 @@ impl<'a> Metered<'a> {
     }
 
     /// The places of the curve between which a light lies, and how far from the first to the second; the nearest place at the
-    /// ends. The curve goes from dim to bright.
-    fn between(&self, light: f64) -> Option<(Estimate, Estimate, f64)> {
+    /// ends. The curve goes from dim to bright; the place is looked for where it was last.
+    fn between(&self, light: f64, near: &mut usize) -> Option<(Estimate, Estimate, f64)> {
         let curve = &self.meter.curve;
-        let after = curve.partition_point(|(place, _)| *place < light);
+        let dimmer = |at: usize| curve.get(at).is_none_or(|(place, _)| *place < light);
+        if !(*near > 0 && dimmer(*near - 1) && !dimmer(*near)) {
+            *near = curve.partition_point(|(place, _)| *place < light);
+        }
+        let after = *near;
         let (before, after) = (curve.get(after.saturating_sub(1))?, curve.get(after).or(curve.last())?);
         let share = if after.0 > before.0 { (light - before.0) / (after.0 - before.0) } else { 0.0 };
         Some((before.1, after.1, share))
@@ -53,8 +57,8 @@ impl<'a> Metered<'a> {
 
     /// The fitted meter error in this light, between the places at which it was worked out; the nearest place at the ends. Doubt
     /// is a convex function along the range, so that between two places it is never taken too small.
-    fn error_in(&self, light: f64) -> Option<Estimate> {
-        let (a, b, share) = self.between(light)?;
+    fn error_in(&self, light: f64, near: &mut usize) -> Option<Estimate> {
+        let (a, b, share) = self.between(light, near)?;
         if share == 0.0 {
             return Some(a);
         }
@@ -68,10 +72,10 @@ impl<'a> Metered<'a> {
     }
 
     /// The light in which the meter reads this. Two steps are enough: the error changes far less than the light does.
-    fn light_at(&self, reading: f64) -> f64 {
+    fn light_at(&self, reading: f64, near: &mut usize) -> f64 {
         let mut light = reading;
         for _ in 0..3 {
-            let error = self.between(light).map(|(a, b, share)| a.value() + share * (b.value() - a.value()));
+            let error = self.between(light, near).map(|(a, b, share)| a.value() + share * (b.value() - a.value()));
             light = reading - error.filter(|error| error.is_finite()).unwrap_or(0.0);
         }
         light
@@ -93,16 +97,16 @@ impl<'a> Metered<'a> {
                 .map(Ok);
         };
         let (low, high) = self.range;
-        let mut cells = Vec::new();
+        let (mut cells, mut near) = (Vec::with_capacity(stops.len()), 0);
         let mut asked = (f64::INFINITY, f64::NEG_INFINITY);
         for stop in stops {
             let reading = exposure_value(stop.mark.exact(), time.mark.exact(), dial.exact()).value();
-            let light = self.light_at(reading);
+            let light = self.light_at(reading, &mut near);
             asked = (asked.0.min(light), asked.1.max(light));
             if light < low - BEYOND_EV || light > high + BEYOND_EV {
                 continue;
             }
-            let (Some(error), Ok(light)) = (self.error_in(light), Ev::new(light)) else { continue };
+            let (Some(error), Ok(light)) = (self.error_in(light, &mut near), Ev::new(light)) else { continue };
             cells.push(cell(Some(stop), light, Some(shutter), error)?);
         }
         if cells.is_empty() {

@@ -2,7 +2,7 @@
 //!
 //! Not here: the figures ([`super`]).
 
-use metrology::Call;
+use metrology::{Call, largest_expanded_95};
 
 use super::{Film, FilmGets, Measured, Row, Usage, Verdict};
 use crate::camera::Camera;
@@ -19,8 +19,10 @@ pub fn range_words(row: &Row) -> String {
 impl Row {
     /// `±0.2`, the largest of its doubts at 95 %; empty where nothing is told.
     pub fn doubt_words(&self) -> String {
-        let most = self.cells.iter().map(|cell| cell.error.expanded_95()).fold(0.0, f64::max);
-        if self.cells.is_empty() { String::new() } else { format!("±{}", words::doubt(most)) }
+        if self.cells.is_empty() {
+            return String::new();
+        }
+        format!("±{}", words::doubt(largest_expanded_95(self.cells.iter().map(|cell| cell.error))))
     }
 
     /// `1/125`, or `every light that was measured`.

@@ -30,16 +30,38 @@ pub(crate) enum Model {
     FallOff { begins: f64, steepness: f64 },
 }
 
+/// One row of a design.
+struct Row {
+    numbers: [f64; 3],
+    count: usize,
+}
+
+impl AsRef<[f64]> for Row {
+    fn as_ref(&self) -> &[f64] {
+        &self.numbers[..self.count]
+    }
+}
+
 impl Model {
-    fn row(self, light: f64) -> Vec<f64> {
+    /// How many parameters it has.
+    const fn parameters(self) -> usize {
         match self {
-            Model::Offset => vec![1.0],
-            Model::Line { mean } => vec![1.0, light - mean],
+            Model::Offset => 1,
+            Model::Line { .. } => 2,
+            Model::FallOff { .. } => 3,
+        }
+    }
+
+    fn row(self, light: f64) -> Row {
+        let numbers = match self {
+            Model::Offset => [1.0, 0.0, 0.0],
+            Model::Line { mean } => [1.0, light - mean, 0.0],
             Model::FallOff { begins, steepness } => {
                 let below = begins - light;
-                vec![1.0, below.max(0.0), if below > 0.0 { steepness } else { 0.0 }]
+                [1.0, below.max(0.0), if below > 0.0 { steepness } else { 0.0 }]
             }
-        }
+        };
+        Row { numbers, count: self.parameters() }
     }
 }
 
@@ -53,16 +75,16 @@ pub(crate) struct Chosen {
 
 impl Chosen {
     pub(crate) fn predict(&self, light: f64) -> Estimate {
-        self.fit.predict(&self.model.row(light))
+        self.fit.predict(self.model.row(light).as_ref())
     }
 
     pub(crate) fn independent_uncertainty(&self, light: f64) -> f64 {
-        self.fit.independent_uncertainty(&self.model.row(light))
+        self.fit.independent_uncertainty(self.model.row(light).as_ref())
     }
 
     /// The part of the doubt that the levels of each reference share [stops].
     pub(crate) fn shared_part(&self, light: f64) -> f64 {
-        self.fit.shared_part(&self.model.row(light))
+        self.fit.shared_part(self.model.row(light).as_ref())
     }
 
     pub(crate) fn offset(&self) -> Estimate {
@@ -74,7 +96,7 @@ impl Chosen {
     }
 
     pub(crate) fn parameters(&self) -> usize {
-        self.model.row(0.0).len()
+        self.model.parameters()
     }
 
     pub(crate) fn fall_off_below(&self) -> Option<Ev> {
@@ -114,8 +136,8 @@ pub(crate) struct Levels<'a> {
 }
 
 impl Levels<'_> {
-    fn fit(&self, row: impl Fn(f64) -> Vec<f64>) -> Result<Fit, Error> {
-        let design: Vec<Vec<f64>> = self.lights.iter().map(|&light| row(light)).collect();
+    fn fit(&self, row: impl Fn(f64) -> Row) -> Result<Fit, Error> {
+        let design: Vec<Row> = self.lights.iter().map(|&light| row(light)).collect();
         Ok(least_squares_by_source(&design, self.errors, self.variances, self.sources, self.shared)?)
     }
 }
@@ -123,7 +145,7 @@ impl Levels<'_> {
 impl Levels<'_> {
     /// The fit of `e = a + b·max(0, r₀ − r)` with r₀ given.
     fn bent(&self, begins: f64) -> Result<Fit, Error> {
-        self.fit(|light| vec![1.0, (begins - light).max(0.0)])
+        self.fit(|light| Row { numbers: [1.0, (begins - light).max(0.0), 0.0], count: 2 })
     }
 }
 

@@ -164,7 +164,10 @@ pub(super) fn pattern(rows: &[TimeRow], common: &Common) -> String {
         (None, Some(fast)) => format!("Fast times run {} {}.", longer(fast), about(fast)),
         (None, None) => {
             let off: Vec<String> = names(known.iter().copied().filter(|row| {
-                row.error.is_some_and(|error| error.value().abs() > error.expanded_95().max(WORTH_SAYING_STOPS))
+                row.error.is_some_and(|error| {
+                    let size = error.value().abs();
+                    size > WORTH_SAYING_STOPS && size > error.expanded_95()
+                })
             }));
             if off.is_empty() {
                 "What was measured is true within its doubt, or nearly so.".to_owned()
@@ -202,7 +205,9 @@ pub(super) fn causes(rows: &[TimeRow], common: &Common) -> Vec<String> {
     }
     let capping = |row: &TimeRow| {
         row.mark.exact().value() < SLOW_FROM_S
-            && row.error.is_some_and(|error| error.value() + error.expanded_95() < CAPPING_STOPS)
+            && row.error.is_some_and(|error| {
+                error.value() < CAPPING_STOPS && error.value() + error.expanded_95() < CAPPING_STOPS
+            })
     };
     if rows.iter().any(|row| row.state >= State::Probable && capping(row)) {
         say(

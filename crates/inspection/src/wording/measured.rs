@@ -89,14 +89,14 @@ fn calling(call: Call) -> &'static str {
     }
 }
 
+/// Whether a time may be stood behind.
+fn is_firm(row: &TimeRow) -> bool {
+    row.error.is_some() && row.state >= State::Probable
+}
+
 /// `0.12 over ±0.03`; nothing for what is only indicated, since no doubt holds for it.
 fn error(row: &TimeRow) -> Option<String> {
-    let error = row.error.filter(|_| row.state >= State::Probable)?;
-    Some(format!(
-        "{} ±{}",
-        words::film_error_known(error.value(), error.expanded_95()),
-        words::doubt(error.expanded_95())
-    ))
+    row.error.filter(|_| is_firm(row)).map(words::film_error_with_doubt)
 }
 
 /// The shutter in full: how, each marked time, what is only indicated, what was not measured.
@@ -118,8 +118,7 @@ fn shutter_in_full(judged: &shutter::Judgement) -> Vec<Said> {
             told.join("; ")
         )));
     }
-    let indicated: Vec<String> =
-        judged.rows.iter().filter(|row| error(row).is_none()).map(|row| row.mark.label()).collect();
+    let indicated: Vec<String> = judged.rows.iter().filter(|row| !is_firm(row)).map(|row| row.mark.label()).collect();
     if !indicated.is_empty() {
         parts.push(about(format!(
             "Only indicated, and not measured: {}; nothing is promised for {}.",
@@ -179,15 +178,7 @@ fn openings_in_full(examined: &Examined) -> Vec<Said> {
         .rows
         .iter()
         .filter(|row| !row.widest)
-        .filter_map(|row| {
-            let error = row.error?;
-            Some(format!(
-                "{} {} ±{}",
-                row.mark.label(),
-                words::film_error_known(error.value(), error.expanded_95()),
-                words::doubt(error.expanded_95())
-            ))
-        })
+        .filter_map(|row| Some(format!("{} {}", row.mark.label(), words::film_error_with_doubt(row.error?))))
         .collect();
     if !told.is_empty() {
         parts.push(about(format!(

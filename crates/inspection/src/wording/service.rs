@@ -22,13 +22,7 @@ fn times(judged: &shutter::Judgement) -> Vec<String> {
             let taper = row.taper.filter(|_| row.is_uneven()).map_or_else(String::new, |taper| {
                 format!(", {} stop from one end of the gate to the other", words::plain(taper.value().abs(), 1))
             });
-            Some(format!(
-                "  {}: {time}{} ±{}, {}{taper}",
-                row.mark.label(),
-                words::film_error_known(error.value(), error.expanded_95()),
-                words::doubt(error.expanded_95()),
-                row.how()
-            ))
+            Some(format!("  {}: {time}{}, {}{taper}", row.mark.label(), words::film_error_with_doubt(error), row.how()))
         })
         .collect()
 }
@@ -39,15 +33,7 @@ fn openings(examined: &Examined) -> Vec<String> {
         .aperture
         .iter()
         .flat_map(|judged| judged.outside())
-        .filter_map(|row| {
-            let error = row.error?;
-            Some(format!(
-                "  {}: {} ±{}",
-                row.mark.label(),
-                words::film_error_known(error.value(), error.expanded_95()),
-                words::doubt(error.expanded_95())
-            ))
-        })
+        .filter_map(|row| Some(format!("  {}: {}", row.mark.label(), words::film_error_with_doubt(row.error?))))
         .collect()
 }
 

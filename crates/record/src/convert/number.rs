@@ -8,14 +8,17 @@ use crate::error::Error;
 ///
 /// **Errors** where it is none, naming the quantity and what was given.
 pub(crate) fn decimal(text: &str, quantity: &str) -> Result<f64, Error> {
-    let compact: String = text.chars().filter(|c| !c.is_whitespace()).collect::<String>().replace(',', ".");
-    let shown: String = text.chars().take(40).collect();
+    let mut compact = String::with_capacity(text.len());
+    compact.extend(text.chars().filter(|c| !c.is_whitespace()).map(|c| if c == ',' { '.' } else { c }));
     let digits = !compact.is_empty()
         && compact.len() <= 24
-        && compact.strip_prefix('-').unwrap_or(&compact).chars().all(|c| c.is_ascii_digit() || c == '.');
+        && compact.strip_prefix('-').unwrap_or(&compact).bytes().all(|c| c.is_ascii_digit() || c == b'.');
     match compact.parse::<f64>() {
         Ok(value) if digits && value.is_finite() => Ok(value),
-        _ => Err(Error::new(format!("the {quantity} must be a number such as 12.5, and \"{shown}\" was given"))),
+        _ => {
+            let shown: String = text.chars().take(40).collect();
+            Err(Error::new(format!("the {quantity} must be a number such as 12.5, and \"{shown}\" was given")))
+        }
     }
 }
 

@@ -128,6 +128,8 @@ pub(super) fn check(record: &v1::Inspection, marks: &[TimeMark]) -> Result<Optio
 
 fn row(row: &TimeRow) -> v1::TimeResult {
     let firm = row.state >= State::Probable;
+    let expanded = row.error.map(Estimate::expanded_95);
+    let known = row.error.zip(expanded);
     v1::TimeResult {
         marked: row.mark.text().to_owned(),
         label: row.mark.label(),
@@ -150,13 +152,11 @@ fn row(row: &TimeRow) -> v1::TimeResult {
         call_words: row.call.word().to_owned(),
         taper_stops: row.taper.map(estimate),
         time_words: row.time().map_or_else(|| State::CannotTell.words().to_owned(), |time| shutter::time(time.value())),
-        error_words: row
-            .error
-            .map_or_else(String::new, |error| words::film_error_known(error.value(), error.expanded_95())),
-        doubt_words: row
-            .error
+        error_words: known
+            .map_or_else(String::new, |(error, expanded)| words::film_error_known(error.value(), expanded)),
+        doubt_words: expanded
             .filter(|_| firm)
-            .map_or_else(String::new, |error| format!("±{}", words::doubt(error.expanded_95()))),
+            .map_or_else(String::new, |expanded| format!("±{}", words::doubt(expanded))),
         how_words: row.how(),
         notices: row.notices.clone(),
     }
