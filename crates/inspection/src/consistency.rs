@@ -280,7 +280,7 @@ pub fn check(settings: &[Equivalent]) -> Result<Consistency, Error> {
             });
         }
     }
-    effects.sort_by(|a, b| b.effect.value().abs().total_cmp(&a.effect.value().abs()));
+    let effects = metrology::ascending(effects, |effect: &Effect| -effect.effect.value().abs());
     let off: Vec<String> = effects.iter().filter(|effect| effect.beyond_doubt).map(Effect::words).collect();
     let sentence = match off.len() {
         0 => {

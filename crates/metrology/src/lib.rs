@@ -2,7 +2,7 @@
 //!
 //! Rooms: [`Estimate`]; type A doubt ([`mean_of`], [`pooled_repeatability`]); type B doubt ([`Distribution`]); a [`Budget`];
 //! coverage ([`student_factor`], [`effective_degrees_of_freedom`]); least squares with a shared doubt
-//! ([`generalised_least_squares`]); conformity ([`conformance_probability`], [`Chance`], [`Call`]); rounding ([`rounded`]). Words are those
+//! ([`generalised_least_squares`]); conformity ([`conformance_probability`], [`Chance`], [`Call`]); rounding ([`rounded`]); lists in the order of a number ([`ascending`]). Words are those
 //! of JCGM 200 (VIM) and JCGM 100 (GUM).
 //!
 //! Not here: light, time or cameras. No I/O, no clock, no chance; transcendental functions from `libm`, so that every target
@@ -15,6 +15,7 @@ mod distribution;
 mod error;
 mod estimate;
 mod fit;
+mod order;
 mod repeatability;
 mod rounding;
 
@@ -25,5 +26,6 @@ pub use distribution::Distribution;
 pub use error::Error;
 pub use estimate::{Estimate, largest_expanded_95};
 pub use fit::{Fit, generalised_least_squares, least_squares_by_source};
+pub use order::ascending;
 pub use repeatability::{Pooled, experimental_standard_deviation, mean_of, pooled_repeatability};
 pub use rounding::{Rounded, rounded, to_decimals};

@@ -114,8 +114,8 @@ pub fn find_opening(
 /// ring from wide to narrow; without it the marks stay open.
 pub fn guess_openings(mut openings: Vec<v1::OpeningShot>, dial: &[String]) -> Result<Vec<v1::OpeningShot>, Error> {
     let neighbours: Vec<&str> = dial.iter().map(String::as_str).collect();
-    let mut marks = dial.iter().map(|text| FNumberMark::parse(text, &neighbours)).collect::<Result<Vec<_>, _>>()?;
-    marks.sort_by(|a, b| a.exact().value().total_cmp(&b.exact().value()));
+    let marks = dial.iter().map(|text| FNumberMark::parse(text, &neighbours)).collect::<Result<Vec<_>, _>>()?;
+    let marks = metrology::ascending(marks, |mark| mark.exact().value());
     let seen: Vec<Seen> = openings.iter().map(|one| Seen { time: one.taken_ms, area_px: one.area_px }).collect();
     for (one, guessed) in openings.iter_mut().zip(guess(&seen, &marks)) {
         one.f_number =

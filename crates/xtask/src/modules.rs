@@ -78,15 +78,6 @@ pub fn bind() -> Result<Files, String> {
             .and_then(|bindgen| bindgen.generate(&beside))
             .map_err(|error| said(&error))?;
     }
-    // Minutes of work, so as many at a time as there are modules.
-    let modules: Vec<PathBuf> =
-        walk(&beside)?.into_iter().filter(|file| file.extension().is_some_and(|ext| ext == "wasm")).collect();
-    std::thread::scope(|scope| {
-        let running: Vec<_> = modules.iter().map(|module| scope.spawn(|| smaller(module))).collect();
-        running
-            .into_iter()
-            .try_for_each(|one| one.join().unwrap_or_else(|_| Err("binaryen came to a bad end".to_owned())).map(drop))
-    })?;
     for file in walk(&beside)? {
         let name = below(&file, &beside)?;
         if !name.ends_with(".d.ts") {

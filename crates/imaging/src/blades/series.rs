@@ -219,8 +219,7 @@ fn by_mark(shots: &[Shot]) -> Vec<Mark<'_>> {
         }
         mark.shots.push(shot);
     }
-    marks.sort_by(|a, b| a.mark.exact().value().total_cmp(&b.mark.exact().value()));
-    marks
+    metrology::ascending(marks, |one| one.mark.exact().value())
 }
 
 /// What a mark is put against.

@@ -31,9 +31,8 @@ pub struct Guessed {
 /// Guesses. `marks` from wide to narrow. Gives one answer for each photo, in the order given. Photos without an opening keep their
 /// place in time but get no mark, unless the order alone tells it.
 pub fn guess(seen: &[Seen], marks: &[FNumberMark]) -> Vec<Guessed> {
-    let mut order: Vec<usize> = (0..seen.len()).collect();
-    // Stable, so that photos of one time stay as they were chosen.
-    order.sort_by(|a, b| seen[*a].time.total_cmp(&seen[*b].time));
+    // Photos of one time stay as they were chosen.
+    let order: Vec<usize> = metrology::ascending((0..seen.len()).collect(), |at| seen[*at].time);
     let sizes: Vec<Option<f64>> = order
         .iter()
         .map(|at| seen[*at].area_px.filter(|area| *area > 0.0 && area.is_finite()).map(libm::log2))

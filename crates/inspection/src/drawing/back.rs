@@ -477,8 +477,7 @@ pub fn back(kind: Kind, hinge: Side, marked: &[(&str, BackMark)]) -> Drawing {
     };
     // A large place would cover a small one that lies on it.
     let area = |place: &Place| (place.to.0 - place.from.0) * (place.to.1 - place.from.1);
-    let mut order: Vec<usize> = (0..places.len()).collect();
-    order.sort_by(|&a, &b| area(&places[b]).total_cmp(&area(&places[a])));
+    let order = metrology::ascending((0..places.len()).collect(), |&index: &usize| -area(&places[index]));
     let of = |key: &str| marked.iter().filter(move |(at, _)| *at == key).map(|(_, mark)| *mark).collect::<Vec<_>>();
     for index in order {
         let place = &places[index];

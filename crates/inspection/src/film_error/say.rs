@@ -88,7 +88,7 @@ impl FilmGets {
                 None => groups.push((said, vec![row.label()])),
             }
         }
-        groups.sort_by_key(|(said, _)| said != "safe");
+        let groups = metrology::ascending(groups, |(said, _)| f64::from(u8::from(said != "safe")));
         if let [(said, labels)] = groups.as_slice()
             && labels.len() > 1
         {

@@ -236,7 +236,7 @@ impl Search {
             spread += weight * error * error;
             levels.push((light - dimmest, error, weight, source));
         }
-        levels.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let levels = metrology::ascending(levels, |level| level.0);
         let named = sources.iter().filter(|source| source.weight > 0.0).count();
         Self { is_free: named == 1 || named + 1 < levels.len(), levels, dimmest, sources, spread }
     }

@@ -142,8 +142,7 @@ fn marks<'a>(own: &'a [TimeMark], takes: &'a [Take]) -> Vec<&'a TimeMark> {
             marks.push(mark);
         }
     }
-    marks.sort_by(|a, b| b.exact().value().total_cmp(&a.exact().value()));
-    marks
+    metrology::ascending(marks, |mark| -mark.exact().value())
 }
 
 /// The shots of every mark, signal by signal, as far as there are any; mark by mark in dial order.
