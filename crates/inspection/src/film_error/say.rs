@@ -32,6 +32,15 @@ impl Row {
 }
 
 impl Verdict {
+    /// What decides its words: verdicts with the same are said the same.
+    fn gist(&self) -> (Option<Call>, Option<f64>) {
+        match (self.call, self.compensation) {
+            (Call::Within, _) => (Some(Call::Within), None),
+            (_, Some(stops)) => (None, Some(stops)),
+            (call, None) => (Some(call), None),
+        }
+    }
+
     /// `safe`, `give 2/3 stop less`, `leave it out` or `cannot tell`.
     pub fn words(&self) -> String {
         match (self.call, self.compensation) {
@@ -80,21 +89,23 @@ impl FilmGets {
             let (_, verdict) = told.first()?;
             return Some(format!("{name}: {} in metered use, over the light that was measured.", verdict.words()));
         }
-        let mut groups: Vec<(String, Vec<String>)> = Vec::new();
-        for (row, verdict) in &told {
-            let said = verdict.words();
-            match groups.iter_mut().find(|(words, _)| *words == said) {
-                Some((_, labels)) => labels.push(row.label()),
-                None => groups.push((said, vec![row.label()])),
+        let mut groups: Vec<(&Verdict, Vec<&Row>)> = Vec::new();
+        for (row, verdict) in told {
+            match groups.iter_mut().find(|(first, _)| first.gist() == verdict.gist()) {
+                Some((_, rows)) => rows.push(row),
+                None => groups.push((verdict, vec![row])),
             }
         }
-        let groups = metrology::ascending(groups, |(said, _)| f64::from(u8::from(said != "safe")));
-        if let [(said, labels)] = groups.as_slice()
-            && labels.len() > 1
+        let groups =
+            metrology::ascending(groups, |(verdict, _)| f64::from(u8::from(verdict.call != Call::Within)));
+        if let [(verdict, rows)] = groups.as_slice()
+            && rows.len() > 1
         {
-            return Some(format!("{name}: {said} at each of the {} times that are told.", labels.len()));
+            return Some(format!("{name}: {} at each of the {} times that are told.", verdict.words(), rows.len()));
         }
-        let parts: Vec<String> = groups.iter().map(|(said, labels)| format!("{said} at {}", listed(labels))).collect();
+        let labels = |rows: &[&Row]| listed(&rows.iter().map(|row| row.label()).collect::<Vec<_>>());
+        let parts: Vec<String> =
+            groups.iter().map(|(verdict, rows)| format!("{} at {}", verdict.words(), labels(rows))).collect();
         Some(format!("{name}: {}.", parts.join("; ")))
     }
 

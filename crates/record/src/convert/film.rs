@@ -55,12 +55,12 @@ fn cell(cell: &Cell) -> v1::FilmCell {
 }
 
 /// F-number by f-number where openings were measured; else only the ends, since what lies between says nothing new.
-fn shown_cells(row: &Row) -> Vec<v1::FilmCell> {
+fn shown_cells(row: &Row, range: &str) -> Vec<v1::FilmCell> {
     if row.cells.iter().any(|cell| cell.opening_measured) {
         return row.cells.iter().map(cell).collect();
     }
     let Some((least, most)) = row.ends() else { return Vec::new() };
-    if range_words(row) == words::film_error_short(least.error.value()) {
+    if range == words::film_error_short(least.error.value()) {
         return vec![cell(row.worst().unwrap_or(most))];
     }
     vec![cell(least), cell(most)]
@@ -68,16 +68,17 @@ fn shown_cells(row: &Row) -> Vec<v1::FilmCell> {
 
 fn row(gets: &FilmGets, row: &Row) -> v1::FilmError {
     let worst = row.worst();
+    let range = range_words(row);
     v1::FilmError {
         usage: row.usage.key().to_owned(),
         time: row.mark.as_ref().map_or_else(String::new, |mark| mark.text().to_owned()),
         label: row.label(),
         error_stops: worst.map(|cell| cell.error.value()),
         standard_uncertainty_stops: worst.map(|cell| cell.error.standard_uncertainty()),
-        words: range_words(row),
+        cells: shown_cells(row, &range),
+        words: range,
         doubt_words: row.doubt_words(),
         why_not: row.why_not.clone(),
-        cells: shown_cells(row),
         verdicts: gets
             .films
             .iter()
