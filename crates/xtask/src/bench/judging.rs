@@ -1,0 +1,25 @@
+//! A thousand inspections of the demo's kind, each read as domain, judged and its result written; and the same with everything that the
+//! page shows of it.
+//!
+//! Not here: measuring.
+
+use super::median_ms;
+use crate::shell::root;
+
+const COUNT: usize = 1000;
+
+/// Two lines, as `name milliseconds`.
+pub fn run() -> Result<(), String> {
+    let text =
+        std::fs::read_to_string(root().join("demo/bench.json")).map_err(|error| format!("demo/bench.json: {error}"))?;
+    let taken = record::read_file(&text).map_err(|error| error.to_string())?;
+    let mut all: Vec<_> = taken.inspections.iter().cycle().take(COUNT).cloned().collect();
+    let mut judge = || all.iter_mut().filter_map(|one| record::judge(one).ok()).count();
+    if judge() != COUNT {
+        return Err("not every inspection of the demo could be judged".to_owned());
+    }
+    println!("judging {}", median_ms(&mut judge));
+    let show = || all.iter().filter(|one| record::view(one).is_ok()).count();
+    println!("showing {}", median_ms(show));
+    Ok(())
+}
