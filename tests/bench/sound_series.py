@@ -84,6 +84,8 @@ class Templates:
         det = self.e_o * self.e_c - self.g.astype(np.float64) ** 2
         alike = det <= 0.02 * self.e_o * self.e_c
         self.over_det = np.where(alike, 0, 1 / np.where(alike, 1, det)).astype(np.float32)
+        # The rows of the inverse of [[E_O, g], [g, E_C]], for every interval at which both overlap.
+        self.inverse = self.e_c * self.over_det, self.g * self.over_det, self.e_o * self.over_det
         self.spectra = {}
 
     @staticmethod
@@ -136,10 +138,11 @@ class Templates:
         low, high = (min(max(at - first, 0), len(alone)) for at in (1 - len(self.closing), len(self.opening)))
         if low < high:
             place = first + low + len(self.closing) - 1
-            g, over_det = self.g[place : place + high - low], self.over_det[place : place + high - low]
+            oo, oc, cc = (part[place : place + high - low] for part in self.inverse)
             r_o, r_c = (r[low:high] if isinstance(r, np.ndarray) else r for r in (r_o, r_c))
-            a, b = (r_o * self.e_c - r_c * g) * over_det, (r_c * self.e_o - r_o * g) * over_det
-            there = (a >= LEAST_GAIN) & (b >= LEAST_GAIN) & (a <= UNEQUAL_GAIN * b) & (b <= UNEQUAL_GAIN * a)
+            a, b = r_o * oo - r_c * oc, r_c * cc - r_o * oc
+            least, most = np.minimum(a, b), np.maximum(a, b)
+            there = (least >= LEAST_GAIN) & (most <= UNEQUAL_GAIN * least)
             values[low:high] = np.where(there, a * r_o + b * r_c, 0)
         return values
 
@@ -183,10 +186,11 @@ class Templates:
             inside = 0 <= i < len(r_o) and 0 <= j < len(r_c)
             return self.explained(float(r_o[i]), float(r_c[j]), d) if inside else None
 
-        openings = [i for i in peaks_o + [j + offset - interval for j in peaks_c] if at(i, interval) is not None]
+        openings = [(at(i, interval), -i) for i in peaks_o + [j + offset - interval for j in peaks_c]]
+        openings = [opening for opening in openings if opening[0] is not None]
         if not openings:
             return None
-        i = min(openings, key=lambda i: (-at(i, interval), i))
+        i = -max(openings)[1]
         before, behind = max(int(np.ceil(place - 1.2e-3 * rate)), 0), min(int(place + 1.2e-3 * rate) + 1, len(cells))
         following = max(float(cells[:before].max(initial=0)), float(cells[behind:].max(initial=0)))
         ends = [at(i, interval + k) for k in (-1, 0, 1)]
