@@ -33,8 +33,7 @@ impl Strip {
         let mut rgba = Vec::with_capacity(width as usize * height as usize * 4);
         for y in 0..height {
             for x in 0..width {
-                let (u, v) =
-                    ((f64::from(x) - self.origin.0) / self.scale, (f64::from(y) - self.origin.1) / self.scale);
+                let (u, v) = ((f64::from(x) - self.origin.0) / self.scale, (f64::from(y) - self.origin.1) / self.scale);
                 let hole = (u + 475.0) % 4.75 < 1.98 && (2.01..4.80).contains(&v.min(35.0 - v));
                 let bare = hole || !(0.0..=35.0).contains(&v);
                 let fog = 0.7 * libm::exp(-(u + 2.0).max(0.0) / 6.0);

@@ -47,9 +47,9 @@ fn picture((width, height): (u32, u32)) -> Vec<u8> {
 fn patch(rgba: &[u8], (width, height): (u32, u32)) -> Result<PatchSums, record::Error> {
     let empty = PatchSums { patch: PhotoPatch { x: 0, y: 0, width, height }, ..PatchSums::default() };
     let strips = rgba.chunks(width as usize * 4 * ROWS as usize).enumerate();
-    strips.map(|(n, strip)| (n as u32 * ROWS, strip)).try_fold(empty, |sums, (top, strip)| {
-        record::photo_strip(&sums, strip, width, 0, top)
-    })
+    strips
+        .map(|(n, strip)| (n as u32 * ROWS, strip))
+        .try_fold(empty, |sums, (top, strip)| record::photo_strip(&sums, strip, width, 0, top))
 }
 
 /// A picture averaged down strip by strip, and its size then.
@@ -93,10 +93,7 @@ pub fn run() -> Result<(), String> {
         let sums = patch(&rgba, size).map_err(said)?;
         let result = judged(&rgba, size, &inspection).map_err(said)?;
         println!("patch{label} {}", median_ms(|| patch(black_box(&rgba), size)));
-        println!(
-            "openings{label} {}",
-            median_ms(|| judged(black_box(&rgba), size, &inspection))
-        );
+        println!("openings{label} {}", median_ms(|| judged(black_box(&rgba), size, &inspection)));
         if label.is_empty() {
             let floor = || black_box(&rgba).iter().map(|byte| u64::from(*byte)).sum::<u64>();
             let floor = median_ms(floor);
