@@ -4,7 +4,7 @@ The same steps and limits as `crates/timing/src/light_trace/{restore,flank,flick
 pulses (`light_edges`).
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from light_edges import ranked

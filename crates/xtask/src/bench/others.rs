@@ -22,7 +22,7 @@ pub fn said(call: &mut Command) -> Result<String, String> {
     }
 }
 
-/// The browser's version, and what its two scripts said.
+/// The browser's version, and what its scripts said.
 pub fn in_the_browser() -> Result<(String, String), String> {
     let chromium = setup::chromium()?;
     let server = serve::open(0)?;
@@ -37,7 +37,10 @@ pub fn in_the_browser() -> Result<(String, String), String> {
                 .env("LAMPBLACK_URL", &address),
         )
     };
-    let lines = run("tests/bench/worker.mjs")? + &run("tests/bench/list.mjs")?;
+    let lines = ["worker", "pictures", "list"]
+        .map(|script| run(&format!("tests/bench/{script}.mjs")))
+        .into_iter()
+        .collect::<Result<String, String>>()?;
     let version = said(Command::new(&chromium).arg("--version")).unwrap_or_default();
     Ok((version.trim().to_owned(), lines))
 }
@@ -61,7 +64,9 @@ pub fn versions(python: &Path) -> String {
 
 /// What a script said; it ends in an error where it does not find what the native part found.
 pub fn script(python: &Path, name: &str) -> Result<String, String> {
-    said(command(&python.to_string_lossy(), &[&format!("tests/bench/{name}")]).arg(folder()))
+    // One thread, as ours is: what a library splits up over cores is another comparison.
+    let threads = ["OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"].map(|name| (name, "1"));
+    said(command(&python.to_string_lossy(), &[&format!("tests/bench/{name}")]).arg(folder()).envs(threads))
 }
 
 /// How many of our impacts a detector of SciPy's finds.

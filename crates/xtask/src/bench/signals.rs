@@ -22,9 +22,9 @@ const SIGNALS: [(&str, &str, &[&str]); 2] = [
 ];
 
 /// A recording and what was asked for, for the script in the browser.
-fn signal_asked(name: &str, signal: &str, asked: &[&str]) -> String {
+fn signal_asked(name: &str, file: &str, signal: &str, asked: &[&str]) -> String {
     let asked: Vec<String> = asked.iter().map(|mark| format!("\"{mark}\"")).collect();
-    format!("{{\"name\":\"{name}\",\"signal\":\"{signal}\",\"asked\":[{}]}}", asked.join(","))
+    format!("{{\"name\":\"{name}\",\"file\":\"{file}\",\"signal\":\"{signal}\",\"asked\":[{}]}}", asked.join(","))
 }
 
 /// A recording of 16-bit samples at 48 kHz, repeated or cut to a length.
@@ -106,14 +106,16 @@ pub fn run() -> Result<(), String> {
         let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
         // A series has its own length: the whole minute is one of the same marks over and over.
         let long = asked(&bytes, name, marks)?;
-        for_browser.push(signal_asked(name, name, &long));
+        for_browser.push(signal_asked(name, &file, name, &long));
         timed(name, &file, &bytes, name, &long)?;
         if !long.is_empty() {
             // Some shots more than were asked for: which is which has to be found out too.
-            timed(&format!("{name}-fewer"), &file, &bytes, name, &long[..long.len() - long.len() / 30])?;
+            let fewer = &long[..long.len() - long.len() / 30];
+            for_browser.push(signal_asked(&format!("{name}-fewer"), &file, name, fewer));
+            timed(&format!("{name}-fewer"), &file, &bytes, name, fewer)?;
             let take = lengthened(&bytes, TAKE_SECONDS)?;
             let short = asked(&take, name, marks)?;
-            for_browser.push(signal_asked("take", name, &short));
+            for_browser.push(signal_asked("take", "take.wav", name, &short));
             timed("take", "take.wav", &take, name, &short)?;
         }
         for (label, seconds) in LENGTHS {

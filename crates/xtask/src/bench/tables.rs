@@ -128,3 +128,22 @@ pub fn page(machine: &[String], native: &str, worker: &str, numpy: &str, onsets:
         said.remarks(),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_measured_stands_beside_one_another_and_what_was_not_is_a_dash() {
+        let native = "sound 40\nsound-half 20\nsound-twice 84\nfloor-sound 1.5\npatch 20\n";
+        let numpy = "agree-sound 103 of 103\nsound 600\n";
+        let page = page(&["a machine".to_owned()], native, "sound 60\n", numpy, "a   1 of 2\nall   9 of  10\n");
+        let row = |name: &str| page.lines().find(|line| line.starts_with(name)).unwrap_or_default();
+        let cells =
+            |name: &str| row(name).split('|').map(str::trim).filter(|cell| !cell.is_empty()).collect::<Vec<_>>();
+        assert_eq!(cells("| sound "), ["sound", "40.0", "60.0", "1.5 ×", "600", "15.0 ×", "1.50", "103 of 103"]);
+        assert_eq!(cells("| patch "), ["patch", "20.0", "–", "–", "–", "–", "–", "–"]);
+        assert!(page.starts_with("Machine: a machine.\n") && page.contains("finds within 1 ms too: all 9 of 10."));
+        assert!(page.contains("20.0 |") && page.contains("2.1 × |"));
+    }
+}
