@@ -59,13 +59,12 @@ def grid(times, clock_step=0.0):
     return interval, numbers, int((steps - 1).sum()), jitter, np.mean(steps != 1)
 
 
-def runs_of(flags, numbers):
-    """First and one after the last index of unbroken runs: a missing frame ends a run."""
-    places = np.flatnonzero(flags)
+def runs_of(places, numbers):
+    """First and one after the last of unbroken runs of places: a missing frame ends a run."""
     if not len(places):
         return np.zeros((0, 2), int)
     cut = np.flatnonzero((np.diff(places) > 1) | (np.diff(numbers[places]) > 1)) + 1
-    return np.stack([places[np.concatenate([[0], cut])], places[np.append(cut, len(places)) - 1] + 1], axis=1)
+    return np.stack([places[np.append(0, cut)], places[np.append(cut, len(places)) - 1] + 1], axis=1)
 
 
 @dataclass
@@ -96,9 +95,9 @@ def levels(values, numbers):
     black = np.median(dark)
     dark_noise = 1.4826 * np.median(np.abs(dark - black))
     limit = black + 0.85 * (top - black)
-    runs = runs_of(values > limit, numbers)
+    runs = runs_of(np.flatnonzero(values > limit), numbers)
     runs = runs[runs[:, 1] - runs[:, 0] >= 3]
-    sums, squares = (np.concatenate([[0.0], np.cumsum(v)]) for v in (values - black, (values - black) ** 2))
+    sums, squares = running(values - black), running((values - black) ** 2)
     steps = np.concatenate([[0.0, 0.0], np.cumsum(np.diff(values) ** 2)])
     a, b = runs[:, 0] + 1, runs[:, 1] - 1
     long = runs[:, 1] - runs[:, 0] >= OPEN_RUN
@@ -139,58 +138,82 @@ def levels(values, numbers):
     )
 
 
+def running(values):
+    return np.concatenate([[0.0], np.cumsum(values)])
+
+
 @dataclass
-class Pulse:
-    total: float
-    frames: int
-    first_light: float
-    last_light: float
-    noise: float
-    drops: int
-    first: int
-    last: int
-    again: tuple = None
+class Pulses:
+    """What a strip saw of every release, all at once; not a number where it saw nothing. Times in intervals."""
+
+    total: np.ndarray
+    frames: np.ndarray
+    first_light: np.ndarray
+    last_light: np.ndarray
+    noise: np.ndarray
+    drops: np.ndarray
+    first: np.ndarray
+    again: np.ndarray
 
 
-def pulse(light, own, release, numbers):
-    start, end = release
-    over = light[start:end] - own.black
-    runs = runs_of(over > own.threshold, np.arange(end - start))
-    if not len(runs):
-        return None
-    sums = np.concatenate([[0.0], np.cumsum(over)])
-    best = len(runs) - 1 - int(np.argmax((sums[runs[:, 1]] - sums[runs[:, 0]])[::-1]))
-    runs = runs + start
-    first, last = runs[best, 0], runs[best, 1]
-    open_level = own.open_at((first + last - 1) / 2)
-    if not open_level > 0:
-        return None
-    before = runs[best - 1, 1] if best else 0
-    after = runs[best + 1, 0] if best + 1 < len(runs) else len(light)
-    a, b = max(first - MARGIN, 0, before), min(last + MARGIN, after)
-    share = (light[a:b] - own.black) / open_level
-    noise = np.sqrt(len(share) * (own.dark_noise / open_level) ** 2 + np.sum((np.maximum(share, 0) * own.open_noise) ** 2))
-    gaps, total, drops = np.diff(numbers[a:b]) - 1, share.sum(), 0
-    if gaps.any():
-        lit = light[a:b] - own.black > own.threshold
-        alike = (np.minimum(share[:-1], share[1:]) >= 0.97) | ~(lit[:-1] | lit[1:])
-        total += np.sum(gaps * (share[:-1] + share[1:]) / 2)
-        drops = int(gaps[~alike].sum())
-    again = None
-    if best + 1 < len(runs):
-        more = (light[runs[best + 1, 0] : runs[best + 1, 1]] - own.black) / open_level
-        again = runs[best + 1, 0], more.max(), more.sum()
-    ends = share[first - a], share[last - 1 - a]
-    return Pulse(max(total, 0), numbers[last - 1] - numbers[first] + 1, *ends, noise, drops, first, last - 1, again)
+def pulses(light, own, starts, numbers):
+    over = light - own.black
+    lit = np.flatnonzero(over > own.threshold)
+    # Runs of frames in a row, each within its release.
+    release = np.searchsorted(starts, lit, side="right") - 1
+    cut = np.flatnonzero((np.diff(lit) > 1) | (np.diff(release) > 0)) + 1
+    begin, end = lit[np.append(0, cut)], lit[np.append(cut, len(lit)) - 1] + 1
+    release = release[np.append(0, cut)]
+    sums, squares = running(over), running(np.maximum(over, 0) ** 2)
+    # The brightest run of each release, the last of equal ones.
+    order = np.lexsort((sums[end] - sums[begin], release))
+    best = order[np.append(np.flatnonzero(np.diff(release[order]) > 0), len(order) - 1)]
+    of = release[best]
+    first, last = begin[best], end[best]
+    level = np.broadcast_to(own.open_at((first + last - 1) / 2), first.shape)
+    earlier = (best > 0) & (release[best - 1] == of)
+    later = (best + 1 < len(begin)) & (release[np.minimum(best + 1, len(begin) - 1)] == of)
+    following = np.minimum(best + 1, len(begin) - 1)
+    a = np.maximum(first - MARGIN, np.where(earlier, end[best - 1], 0))
+    b = np.minimum(last + MARGIN, np.where(later, begin[following], len(light)))
+    total = (sums[b] - sums[a]) / level
+    noise = np.sqrt((b - a) * (own.dark_noise / level) ** 2 + (squares[b] - squares[a]) * (own.open_noise / level) ** 2)
+    drops = np.zeros(len(first))
+    # Frames that are missing within a pulse, one gap after another: there are few.
+    gaps = np.diff(numbers) - 1
+    for k in np.flatnonzero(gaps):
+        n = int(np.searchsorted(a, k, side="right")) - 1
+        if n >= 0 and k + 1 < b[n]:
+            here, after = over[k] / level[n], over[k + 1] / level[n]
+            total[n] += gaps[k] * (here + after) / 2
+            open_there, lit_there = min(here, after) >= 0.97, max(over[k], over[k + 1]) > own.threshold
+            drops[n] += 0 if open_there or not lit_there else gaps[k]
+    again = np.where(later, (sums[end[following]] - sums[begin[following]]) / level, 0)
+    whole = [np.full(len(starts), np.nan) for _ in range(8)]
+    own_values = (
+        np.maximum(total, 0),
+        numbers[last - 1] - numbers[first] + 1,
+        over[first] / level,
+        over[last - 1] / level,
+        noise,
+        drops,
+        first,
+        again,
+    )
+    for values, there in zip(whole, own_values):
+        values[of] = there
+    return Pulses(*whole)
 
 
-def doubt_of(time, gap, own, p, jitter, clipped):
-    """Standard doubt and what the tone curve has in it, in intervals."""
-    t = max(time, 0)
-    curve = 0.5 * EXPONENT_DOUBT if t >= 1 else EXPONENT_DOUBT * t * (t / 2 - np.log(t)) if t > 0 else 0.0
-    burnt = 0.03 * max(t, min(2 * t, 1)) if clipped else 0.0
+def doubts(p, gap, own, jitter, clipped):
+    """Standard doubt of every time and what the tone curve has in it, in intervals."""
+    t = np.maximum(p.total, 0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        curve = np.where(t >= 1, 0.5 * EXPONENT_DOUBT, EXPONENT_DOUBT * t * (t / 2 - np.log(t)))
+    burnt = 0.03 * np.maximum(t, np.minimum(2 * t, 1)) if clipped else 0.0
     shared = curve**2 + (t * own.doubt) ** 2 + burnt**2 + FLOOR**2 + (t * CLOCK) ** 2
-    return np.sqrt(shared + gap**2 + p.noise**2 + 2 * jitter**2 + p.drops * 0.3**2), curve
+    missed = np.minimum(np.sqrt(2 / 12) * gap, t * np.sqrt(gap / max(1 - gap, 0.01)))
+    return np.sqrt(shared + missed**2 + p.noise**2 + 2 * jitter**2 + p.drops * 0.3**2), curve
 
 
 def measure(times, strips, share):
@@ -206,36 +229,30 @@ def measure(times, strips, share):
     lit = np.flatnonzero(np.any([light - own.black > own.threshold for light, own in lanes], axis=0))
     dark = max(SAME_RELEASE_FRAMES, int(SAME_RELEASE_S / interval))
     cut = np.flatnonzero(np.diff(numbers[lit]) - 1 > dark) + 1
-    found = [(part[0], part[-1] + 1) for part in np.split(lit, cut) if len(part)]
-    pulses = [[pulse(light, own, release, numbers) for light, own in lanes] for release in found]
-    middle = len(lanes) // 2
+    starts, ends = lit[np.append(0, cut)], lit[np.append(cut, len(lit)) - 1] + 1
+    seen = [pulses(light, own, starts, numbers) for light, own in lanes]
+    main = seen[len(lanes) // 2]
     # An unknown gap, from how often an edge fell into it: two beliefs and every end frame that is full.
-    ends = [p[middle] for p in pulses if p[middle] and p[middle].frames >= 2]
-    full = 1 + sum((p.first_light >= 0.95) + (p.last_light >= 0.95) for p in ends)
-    count = 3 + 2 * len(ends)
+    edges = main.frames >= 2
+    full = 1 + np.count_nonzero(main.first_light[edges] >= 0.95) + np.count_nonzero(main.last_light[edges] >= 0.95)
+    count = 3 + 2 * np.count_nonzero(edges)
     gap = np.sqrt(full * (full + 1) / (count * (count + 1)))
-    told = []
-    for release, own_pulses in zip(found, pulses):
-        if release[0] == 0 or release[1] == len(times):
-            told.append((times[release[0]], None))
-            continue
-        stated = []
-        for (_, own), p in zip(lanes, own_pulses):
-            if p is None:
-                stated.append(None)
-                continue
-            missed = min(np.sqrt(2 / 12) * gap, p.total * np.sqrt(gap / max(1 - gap, 0.01)))
-            doubt, curve = doubt_of(p.total, missed, own, p, jitter, clipped)
-            refused = (p.drops > 0 and p.total * interval < 1 / 128) or p.total < BLIND or not doubt <= LARGEST_DOUBT * p.total
-            stated.append(None if refused else (p.total * interval, doubt * interval, curve * interval))
-        if len(stated) == 3 and stated[0] and stated[2]:
-            # Left and right differ beyond their doubts.
-            own = sum(s[1] ** 2 - s[2] ** 2 for s in (stated[0], stated[2]))
-            abs(stated[0][0] - stated[2][0]) > 2.576 * np.sqrt(max(own, 0))
-        p = own_pulses[middle]
-        start = times[p.first] + interval * 0.8 * (1 - np.clip(p.first_light, 0, 1)) if p else times[release[0]]
-        told.append((start, stated[middle][0] if stated[middle] else None))
-    return told
+    stated = []
+    for (_, own), p in zip(lanes, seen):
+        doubt, curve = doubts(p, gap, own, jitter, clipped)
+        with np.errstate(invalid="ignore"):
+            refused = (p.drops > 0) & (p.total * interval < 1 / 128)
+            refused |= ~((p.total >= BLIND) & (doubt <= LARGEST_DOUBT * p.total))
+        refused |= (starts == 0) | (ends == len(times))
+        stated.append((np.where(refused, np.nan, p.total) * interval, doubt * interval, curve * interval))
+    if len(stated) == 3:
+        # Left and right differ beyond their doubts.
+        own = sum(doubt**2 - curve**2 for _, doubt, curve in (stated[0], stated[2]))
+        np.abs(stated[0][0] - stated[2][0]) > 2.576 * np.sqrt(np.maximum(own, 0))
+    there = np.isfinite(main.first)
+    first = np.where(there, main.first, starts).astype(int)
+    opening = np.where(there, interval * 0.8 * (1 - np.clip(main.first_light, 0, 1)), 0)
+    return [(start, time if np.isfinite(time) else None) for start, time in zip(times[first] + opening, stated[len(lanes) // 2][0])]
 
 
 if __name__ == "__main__":
