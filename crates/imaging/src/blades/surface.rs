@@ -114,18 +114,12 @@ impl Sums {
     /// The equations of the first so many terms.
     fn rows(&self, terms: usize) -> [[f64; TERMS + 1]; TERMS] {
         let mut rows = [[0.0; TERMS + 1]; TERMS];
-        let mut products = self.products.iter();
-        for row in 0..TERMS {
-            for column in row..TERMS {
-                let sum = products.next().copied().unwrap_or(0.0);
-                if row < terms && column < terms {
-                    rows[row][column] = sum;
-                    rows[column][row] = sum;
-                }
-            }
-            if row < terms {
-                rows[row][TERMS] = self.light[row];
-            }
+        let places = (0..TERMS).flat_map(|row| (row..TERMS).map(move |column| (row, column)));
+        for ((row, column), sum) in places.zip(self.products).filter(|((_, column), _)| *column < terms) {
+            (rows[row][column], rows[column][row]) = (sum, sum);
+        }
+        for (row, light) in rows.iter_mut().zip(self.light).take(terms) {
+            row[TERMS] = light;
         }
         rows
     }

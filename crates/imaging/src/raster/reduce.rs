@@ -91,27 +91,19 @@ impl Reducer {
                 view.size().width()
             )));
         }
-        match view.layout() {
-            Layout::Grey => self.rows(view, |[grey]| transfer.grey(grey)),
-            Layout::Rgb => self.rows(view, |[red, green, blue]| transfer.luminance(red, green, blue)),
-            Layout::Rgba => self.rows(view, |[red, green, blue, _]| transfer.luminance(red, green, blue)),
-        }
-        Ok(())
-    }
-
-    /// Adds up every row of a strip; written out for each layout, since all pixels of a picture go through here.
-    #[inline(always)]
-    fn rows<const BYTES: usize>(&mut self, view: &View<'_>, light: impl Fn([u8; BYTES]) -> f64) {
         let used = self.reduced.width() * self.factor;
+        let each = view.layout().bytes();
         let area = f64::from(self.factor) * f64::from(self.factor);
-        for y in 0..view.size().height() {
-            let (pixels, _) = view.row(y, 0, used).as_chunks::<BYTES>();
-            for (sum, square) in self.sums.iter_mut().zip(pixels.chunks_exact(self.factor as usize)) {
-                let mut own = *sum;
-                for pixel in square {
-                    own += light(*pixel);
+        for y in 0..rows {
+            let squares = view.row(y, 0, used).chunks_exact(self.factor as usize * each);
+            for (sum, square) in self.sums.iter_mut().zip(squares) {
+                for pixel in square.chunks_exact(each) {
+                    *sum += match (view.layout(), pixel) {
+                        (Layout::Grey, [grey]) => transfer.grey(*grey),
+                        (_, [red, green, blue, ..]) => transfer.luminance(*red, *green, *blue),
+                        _ => 0.0,
+                    };
                 }
-                *sum = own;
             }
             self.next_row += 1;
             if self.next_row.is_multiple_of(self.factor) {
@@ -119,6 +111,7 @@ impl Reducer {
                 self.sums.fill(0.0);
             }
         }
+        Ok(())
     }
 
     /// The reduced picture. **Errors** where rows are missing.

@@ -55,29 +55,6 @@ pub struct Sums {
     pub black: u64,
 }
 
-/// What a run of pixels within one block holds.
-struct Told {
-    light: f64,
-    pixels: u64,
-    clipped: u64,
-    black: u64,
-}
-
-/// Adds up a run of pixels, of each its light and its largest code; written out for each layout, since all pixels of a picture go
-/// through here.
-#[inline(always)]
-fn told<const BYTES: usize>(pixels: &[u8], of: impl Fn([u8; BYTES]) -> (f64, u8)) -> Told {
-    let (pixels, _) = pixels.as_chunks::<BYTES>();
-    let (mut light, mut clipped, mut black) = (0.0, 0_u32, 0_u32);
-    for pixel in pixels {
-        let (here, most) = of(*pixel);
-        light += here;
-        clipped += u32::from(most >= CLIPPED_FROM);
-        black += u32::from(most <= BLACK_TO);
-    }
-    Told { light, pixels: pixels.len() as u64, clipped: clipped.into(), black: black.into() }
-}
-
 impl Tally {
     /// Goes on from what was put down. **Errors** where it is not of such a region.
     pub fn resume(region: Region, transfer: Transfer, sums: &Sums) -> Result<Self, Error> {
@@ -139,20 +116,21 @@ impl Tally {
             let last = (u64::from(block + 1) * width).div_ceil(u64::from(self.across));
             let inside = |at: u64| (at.saturating_sub(u64::from(column)) as usize * each).min(row.len());
             let Some(pixels) = row.get(inside(first)..inside(last)) else { continue };
-            let told = match layout {
-                Layout::Grey => told(pixels, |[grey]| (self.transfer.grey(grey), grey)),
-                Layout::Rgb => told(pixels, |[red, green, blue]| {
-                    (self.transfer.luminance(red, green, blue), red.max(green).max(blue))
-                }),
-                Layout::Rgba => told(pixels, |[red, green, blue, _]| {
-                    (self.transfer.luminance(red, green, blue), red.max(green).max(blue))
-                }),
-            };
-            self.clipped += told.clipped;
-            self.black += told.black;
+            let (mut light, mut count) = (0.0, 0);
+            for pixel in pixels.chunks_exact(each) {
+                let (here, most) = match *pixel {
+                    [grey] => (self.transfer.grey(grey), grey),
+                    [red, green, blue, ..] => (self.transfer.luminance(red, green, blue), red.max(green).max(blue)),
+                    _ => continue,
+                };
+                light += here;
+                count += 1;
+                self.clipped += u64::from(most >= CLIPPED_FROM);
+                self.black += u64::from(most <= BLACK_TO);
+            }
             if let Some(sum) = self.blocks.get_mut(first_block + block as usize) {
-                sum.0 += told.light;
-                sum.1 += told.pixels;
+                sum.0 += light;
+                sum.1 += count;
             }
         }
     }
