@@ -1,6 +1,6 @@
 /**
- * Times the measurements in the page's own worker: the same signals of 60 s as native, median of five. Prints `name milliseconds`.
- * Not here: the signals and the table, which `cargo xtask bench` makes.
+ * Times the signals in the page's own worker: the same 60 s of sound, light and frames as native, median of five. Prints `name milliseconds`.
+ * Not here: pictures (`pictures.mjs`); the signals and the table, which `cargo xtask bench` makes.
  */
 
 import { readFileSync } from "node:fs";
@@ -14,8 +14,8 @@ const page = await browser.newPage();
 await page.goto(site);
 
 // Signals and what was asked for, as the native run wrote them down.
-for (const { name, signal, asked } of JSON.parse(readFileSync(`${folder}/asked.json`, "utf8"))) {
-  const base64 = readFileSync(`${folder}/${name}.wav`).toString("base64");
+for (const { name, file, signal, asked } of JSON.parse(readFileSync(`${folder}/asked.json`, "utf8"))) {
+  const base64 = readFileSync(`${folder}/${file}`).toString("base64");
   const milliseconds = await page.evaluate(async ({ base64, signal, asked, site }) => {
     const { bench } = await import(new URL("bench/client.js", site).href);
     const asking = await bench();
@@ -54,58 +54,4 @@ const frames = await page.evaluate(async (site) => {
   return times.slice(1).sort((a, b) => a - b)[2];
 }, site);
 console.log(`frames ${frames}`);
-const pictures = await page.evaluate(async (site) => {
-  const { bench } = await import(new URL("bench/client.js", site).href);
-  const asking = await bench();
-  // The picture that the native run makes, strip by strip as the page hands it over.
-  const [width, height, rows] = [4000, 3000, 600];
-  const strips = [];
-  for (let top = 0; top < height; top += rows) {
-    const rgba = new Uint8ClampedArray(width * rows * 4).fill(255);
-    for (let y = 0; y < rows; y += 1) {
-      for (let x = 0; x < width; x += 1) {
-        const inside = Math.min(Math.max(700 - Math.sqrt((x - 2000) ** 2 + (top + y - 1500) ** 2) + 0.5, 0), 1);
-        const at = (y * width + x) * 4;
-        rgba[at] = rgba[at + 1] = rgba[at + 2] = Math.trunc(12 + 138 * inside);
-      }
-    }
-    strips.push({ top, rgba });
-  }
-  // Pixels are moved to the worker, as the page moves those that it has just read: every run has its own.
-  const fresh = () => strips.map(({ top, rgba }) => ({ top, rgba: rgba.slice() }));
-  const patch = async (strips) => {
-    let sums = { patch: { x: 0, y: 0, width, height }, light: [], counts: [], clipped: 0, black: 0 };
-    for (const { top, rgba } of strips) {
-      sums = await asking.photoStrip(sums, rgba, width, 0, top);
-    }
-  };
-  const opening = async (strips) => {
-    const factor = await asking.pictureFactor(width, height);
-    const parts = [];
-    for (const { rgba } of strips) {
-      parts.push(await asking.pictureStrip(rgba, width, rows, factor));
-    }
-    const light = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
-    let at = 0;
-    for (const part of parts) {
-      light.set(part, at);
-      at += part.length;
-    }
-    const columns = Math.floor(width / factor);
-    const found = { light, width: columns, height: light.length / columns };
-    await asking.findOpening(found, { x: columns / 2, y: found.height / 2 }, "", []);
-  };
-  const timed = async (work) => {
-    const times = [];
-    for (let i = 0; i < 6; i += 1) {
-      const strips = fresh();
-      const begun = performance.now();
-      await work(strips);
-      times.push(performance.now() - begun);
-    }
-    return times.slice(1).sort((a, b) => a - b)[2];
-  };
-  return { patch: await timed(patch), openings: await timed(opening) };
-}, site);
-console.log(`patch ${pictures.patch}\nopenings ${pictures.openings}`);
 await browser.close();

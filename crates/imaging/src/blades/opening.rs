@@ -92,7 +92,7 @@ pub fn measure(plane: &Plane, tap: (f64, f64)) -> Result<Opening, Error> {
         )));
     }
     let half_width = (0.30 * radius).clamp(6.0, 14.0);
-    let mask = Mask::flood(plane, seed, threshold, (2.0 * half_width).ceil() as u32 + 2);
+    let mask = rough.widened((2.0 * half_width).ceil() as u32 + 2);
     if mask.touches_frame {
         notices.push(Notice::warning(
             "opening_touches_frame",
@@ -124,7 +124,7 @@ pub fn measure(plane: &Plane, tap: (f64, f64)) -> Result<Opening, Error> {
     }
     let cover = Coverage::of(plane, &mask, &zones.depth, &lit, &shade, half_width, zones.core_depth);
     let (area, centre) = cover.area_and_centre().ok_or_else(too_uneven)?;
-    let outline = cover.outline(centre);
+    let outline = cover.outline(centre, zones.covered_about(centre, mask.width));
     let edge = cover.edge_pixels();
     let perimeter: f64 = outline
         .iter()
@@ -215,6 +215,18 @@ impl Zones {
     }
 }
 
+impl Zones {
+    /// How far about a place every pixel is certainly lit core \[pixels\]; below 0 where nothing is certain: in steps of 1 and √2 a
+    /// depth falls by 1.0824 at most for each pixel of way.
+    fn covered_about(&self, (x, y): (f64, f64), width: usize) -> f64 {
+        const STEEPEST: f64 = 1.0824;
+        let place = y.max(0.0) as usize * width + x.max(0.0) as usize;
+        let depth = self.depth.get(place).copied().map_or(0.0, f64::from);
+        // The place lies within its pixel, and reading between pixels reaches one further.
+        (depth - self.core_depth) / STEEPEST - 4.0
+    }
+}
+
 /// How far each pixel of the window is covered by the opening.
 struct Coverage {
     width: usize,
@@ -283,15 +295,16 @@ impl Coverage {
             + down * ((1.0 - right) * pixel(left, top + 1.0) + right * pixel(left + 1.0, top + 1.0))
     }
 
-    /// Along each ray, where the coverage first falls below a half.
-    fn outline(&self, centre: (f64, f64)) -> Vec<f64> {
+    /// Along each ray, where the coverage first falls below a half; it is whole as far as `covered`.
+    fn outline(&self, centre: (f64, f64), covered: f64) -> Vec<f64> {
         const STEP: f64 = 0.25;
+        let begin = (covered.max(0.0) / STEP).floor() * STEP;
         let farthest = (self.width + self.height) as f64;
         (0..RAYS)
             .map(|ray| {
                 let angle = ray as f64 * core::f64::consts::TAU / RAYS as f64;
                 let (cos, sin) = (libm::cos(angle), libm::sin(angle));
-                let (mut r, mut before) = (0.0, 1.0);
+                let (mut r, mut before) = (begin, 1.0);
                 while r < farthest {
                     let here = self.at(centre.0 + r * cos, centre.1 + r * sin);
                     if here < 0.5 {

@@ -3,10 +3,11 @@
 //!
 //! Every pass is linear in the pixels of the window. Not here: light and its fit ([`super::opening`]).
 
-use crate::raster::Plane;
+use crate::raster::{Plane, Size};
 
 /// Which pixels of a picture belong to the opening, within a window about it.
 pub(super) struct Mask {
+    picture: Size,
     /// Left column and top row of the window in the picture.
     pub left: u32,
     pub top: u32,
@@ -50,6 +51,7 @@ impl Mask {
             (least.0.saturating_sub(margin).min(width - 1), least.1.saturating_sub(margin).min(height - 1));
         let (right, bottom) = ((most.0 + margin).min(width - 1).max(left), (most.1 + margin).min(height - 1).max(top));
         let mut mask = Self {
+            picture: plane.size,
             left: left as u32,
             top: top as u32,
             width: right - left + 1,
@@ -62,6 +64,25 @@ impl Mask {
         }
         mask.close_holes();
         mask
+    }
+
+    /// The same opening in a window that is wider by a margin on each side, as far as the picture goes. Holes stay closed: what lay
+    /// outside the opening at the window's border lies outside it in a wider one.
+    pub fn widened(&self, margin: u32) -> Self {
+        let margin = margin as usize;
+        let (left, top) = (self.left as usize, self.top as usize);
+        let (picture_width, picture_height) = (self.picture.width() as usize, self.picture.height() as usize);
+        let (new_left, new_top) = (left.saturating_sub(margin), top.saturating_sub(margin));
+        let width = (left + self.width + margin).min(picture_width) - new_left;
+        let height = (top + self.height + margin).min(picture_height) - new_top;
+        let mut inside = vec![false; width * height];
+        let rows = inside.chunks_exact_mut(width).skip(top - new_top);
+        for (wide, own) in rows.zip(self.inside.chunks_exact(self.width)) {
+            if let Some(part) = wide.get_mut(left - new_left..left - new_left + self.width) {
+                part.copy_from_slice(own);
+            }
+        }
+        Self { left: new_left as u32, top: new_top as u32, width, height, inside, ..*self }
     }
 
     /// Everything that cannot be reached from the window's border without crossing the opening belongs to it.
@@ -109,36 +130,45 @@ impl Mask {
     /// Distance to the nearest pixel of the other kind, 0 there.
     fn distance(&self, inside: bool) -> Vec<f32> {
         const FAR: f32 = 1e9;
-        let (width, height) = (self.width, self.height);
         let mut far: Vec<f32> = self.inside.iter().map(|own| if *own == inside { FAR } else { 0.0 }).collect();
-        let diagonal = core::f32::consts::SQRT_2;
-        let mut relax = |at: usize, from: Option<usize>, step: f32| {
-            let Some(other) = from.and_then(|from| far.get(from).copied()) else { return };
-            if let Some(own) = far.get_mut(at) {
-                *own = own.min(other + step);
-            }
-        };
-        for y in 0..height {
-            for x in 0..width {
-                let at = y * width + x;
-                let (left, up) = (x > 0, y > 0);
-                relax(at, left.then(|| at - 1), 1.0);
-                relax(at, up.then(|| at - width), 1.0);
-                relax(at, (left && up).then(|| at - width - 1), diagonal);
-                relax(at, (x + 1 < width && up).then(|| at - width + 1), diagonal);
-            }
+        let mut before = vec![f32::INFINITY; self.width];
+        for row in far.chunks_exact_mut(self.width) {
+            from_row(row, &before);
+            along(row.iter_mut());
+            before.copy_from_slice(row);
         }
-        for y in (0..height).rev() {
-            for x in (0..width).rev() {
-                let at = y * width + x;
-                let (right, down) = (x + 1 < width, y + 1 < height);
-                relax(at, right.then(|| at + 1), 1.0);
-                relax(at, down.then(|| at + width), 1.0);
-                relax(at, (right && down).then(|| at + width + 1), diagonal);
-                relax(at, (x > 0 && down).then(|| at + width - 1), diagonal);
-            }
+        before.fill(f32::INFINITY);
+        for row in far.chunks_exact_mut(self.width).rev() {
+            from_row(row, &before);
+            along(row.iter_mut().rev());
+            before.copy_from_slice(row);
         }
         far
+    }
+}
+
+/// Steps from the row beside: straight, and aslant from both sides.
+fn from_row(row: &mut [f32], beside: &[f32]) {
+    const ASLANT: f32 = core::f32::consts::SQRT_2;
+    let least = |a: f32, b: f32| if b < a { b } else { a };
+    for (own, other) in row.iter_mut().zip(beside) {
+        *own = least(*own, other + 1.0);
+    }
+    for (own, other) in row.iter_mut().skip(1).zip(beside) {
+        *own = least(*own, other + ASLANT);
+    }
+    for (own, other) in row.iter_mut().zip(beside.iter().skip(1)) {
+        *own = least(*own, other + ASLANT);
+    }
+}
+
+/// Steps along a row, in the order given.
+fn along<'a>(row: impl Iterator<Item = &'a mut f32>) {
+    let mut before = f32::INFINITY;
+    for own in row {
+        let step = before + 1.0;
+        before = if step < *own { step } else { *own };
+        *own = before;
     }
 }
 

@@ -47,29 +47,24 @@ impl Surface {
             .map(|p| (f64::from(p.0) - middle.0).abs().max((f64::from(p.1) - middle.1).abs()))
             .fold(1.0, f64::max);
         let mut surface = Self { coefficients: [0.0; TERMS], middle, scale, scatter: f64::INFINITY };
+        let bases: Vec<[f64; TERMS]> = points.iter().map(|p| surface.basis(f64::from(p.0), f64::from(p.1))).collect();
+        // Before the first fit everything is kept.
+        let mut offs = vec![0.0; points.len()];
         for _ in 0..ROUNDS {
             let limit = BEYOND * surface.scatter;
-            let kept = |surface: &Self, p: &(f32, f32, f32)| {
-                let off = f64::from(p.2) - surface.at(f64::from(p.0), f64::from(p.1));
-                // Before the first fit everything is kept.
-                if off.abs() <= limit || limit.is_infinite() { Some(off) } else { None }
-            };
-            let mut sums = [[0.0; TERMS + 1]; TERMS];
-            for point in points.iter().filter(|point| kept(&surface, point).is_some()) {
-                let basis = surface.basis(f64::from(point.0), f64::from(point.1));
-                for (row, own) in sums.iter_mut().zip(basis).take(terms) {
-                    for (sum, other) in row.iter_mut().zip(basis).take(terms) {
-                        *sum += own * other;
-                    }
-                    row[TERMS] += own * f64::from(point.2);
-                }
+            let kept = |off: f64| off.abs() <= limit || limit.is_infinite();
+            let mut sums = Sums::default();
+            for ((point, basis), _) in points.iter().zip(&bases).zip(&offs).filter(|(_, off)| kept(**off)) {
+                sums.add(basis, f64::from(point.2));
             }
-            surface.coefficients = solve(sums, terms)?;
+            surface.coefficients = solve(sums.rows(terms), terms)?;
             let (mut squares, mut number) = (0.0, 0.0);
-            let before = surface;
-            for off in points.iter().filter_map(|point| kept(&before, point)) {
-                squares += off * off;
-                number += 1.0;
+            for ((point, basis), off) in points.iter().zip(&bases).zip(&mut offs) {
+                *off = f64::from(point.2) - surface.of(basis);
+                if kept(*off) {
+                    squares += *off * *off;
+                    number += 1.0;
+                }
             }
             if number < 5.0 * terms as f64 {
                 break;
@@ -86,7 +81,47 @@ impl Surface {
 
     /// Its light at a place.
     pub fn at(&self, x: f64, y: f64) -> f64 {
-        self.basis(x, y).iter().zip(self.coefficients).map(|(basis, c)| basis * c).sum()
+        self.of(&self.basis(x, y))
+    }
+
+    fn of(&self, basis: &[f64; TERMS]) -> f64 {
+        basis.iter().zip(self.coefficients).map(|(basis, c)| basis * c).sum()
+    }
+}
+
+/// Sums of products of a quadratic's terms with one another and with the light; each product once.
+#[derive(Default)]
+struct Sums {
+    products: [f64; TERMS * (TERMS + 1) / 2],
+    light: [f64; TERMS],
+}
+
+impl Sums {
+    #[inline(always)]
+    fn add(&mut self, basis: &[f64; TERMS], light: f64) {
+        let mut at = 0;
+        for (row, own) in basis.iter().enumerate() {
+            for other in &basis[row..] {
+                self.products[at] += own * other;
+                at += 1;
+            }
+        }
+        for (sum, own) in self.light.iter_mut().zip(basis) {
+            *sum += own * light;
+        }
+    }
+
+    /// The equations of the first so many terms.
+    fn rows(&self, terms: usize) -> [[f64; TERMS + 1]; TERMS] {
+        let mut rows = [[0.0; TERMS + 1]; TERMS];
+        let places = (0..TERMS).flat_map(|row| (row..TERMS).map(move |column| (row, column)));
+        for ((row, column), sum) in places.zip(self.products).filter(|((_, column), _)| *column < terms) {
+            (rows[row][column], rows[column][row]) = (sum, sum);
+        }
+        for (row, light) in rows.iter_mut().zip(self.light).take(terms) {
+            row[TERMS] = light;
+        }
+        rows
     }
 }
 

@@ -10,9 +10,12 @@ mod homography;
 mod kind;
 mod tint;
 
+pub(crate) use density::CELL_MM;
 pub use density::{Cells, Density, Reference, density};
 pub use kind::{Holes, holes};
 pub use tint::{Tint, tint};
+
+use core::ops::Range;
 
 use crate::error::Error;
 use crate::raster::Plane;
@@ -165,9 +168,15 @@ pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4], format: Format) -> R
     }
     let millimetres = [(GATE[0], GATE[1]), (GATE[2], GATE[1]), (GATE[2], GATE[3]), (GATE[0], GATE[3])];
     let map = Homography::of(&millimetres, corners_px)?;
-    let plain = sampled(plane, &map, |_, y| y);
     let (first, last) = format.edges();
+    // The edges are looked for first, and nothing else of this layout is needed where they are found.
+    let mut plain = vec![0.0; WIDTH * HEIGHT];
+    for height_mm in [first, last] {
+        let (from, to) = rows_of_edge(height_mm);
+        sample(plane, &map, |_, y| y, from - 3..to + 3, &mut plain);
+    }
     let (Some(top), Some(bottom)) = (edge(&plain, first), edge(&plain, last)) else {
+        sample(plane, &map, |_, y| y, 0..HEIGHT, &mut plain);
         return Ok(Strip { log: plain, format, edges_found: false, corners_px: *corners_px });
     };
     // What a click was off across the film, at its upper and lower edge, is taken out along straight lines.
@@ -175,36 +184,47 @@ pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4], format: Format) -> R
         let (upper, lower) = (top.0 + top.1 * x, bottom.0 + bottom.1 * x);
         y + upper + (lower - upper) * (y - first) / (last - first)
     };
-    let snapped = sampled(plane, &map, bend);
+    let mut snapped = vec![0.0; WIDTH * HEIGHT];
+    sample(plane, &map, bend, 0..HEIGHT, &mut snapped);
     let moved = millimetres.map(|(x, y)| map.at(x, bend(x, y)));
     Ok(Strip { log: snapped, format, edges_found: true, corners_px: moved })
 }
 
-/// Every canvas pixel, found in the photo by bilinear reading; what lies beside the photo takes its nearest pixel.
-fn sampled(plane: &Plane, map: &Homography, bend: impl Fn(f64, f64) -> f64) -> Vec<f32> {
+/// Canvas pixels of some rows, found in the photo by bilinear reading; what lies beside the photo takes its nearest pixel.
+fn sample(plane: &Plane, map: &Homography, bend: impl Fn(f64, f64) -> f64, rows: Range<usize>, log: &mut [f32]) {
     let (width, height) = (plane.size.width() as usize, plane.size.height() as usize);
-    let at = |x: usize, y: usize| plane.light.get(y.min(height - 1) * width + x.min(width - 1)).copied().unwrap_or(0.0);
-    let mut log = Vec::with_capacity(WIDTH * HEIGHT);
-    for row in 0..HEIGHT {
-        for column in 0..WIDTH {
+    let line = |y: usize| plane.light.get(y * width..(y + 1) * width).unwrap_or(&[]);
+    let (right, bottom) = ((width - 1) as f64, (height - 1) as f64);
+    for (row, values) in rows.clone().zip(log.chunks_exact_mut(WIDTH).skip(rows.start)) {
+        for (column, value) in values.iter_mut().enumerate() {
             let (x, y) = Strip::place(column, row);
             let (px, py) = map.at(x, bend(x, y));
-            let px = (px - 0.5).clamp(0.0, (width - 1) as f64);
-            let py = (py - 0.5).clamp(0.0, (height - 1) as f64);
+            let px = (px - 0.5).clamp(0.0, right);
+            let py = (py - 0.5).clamp(0.0, bottom);
             let (x0, y0) = (px as usize, py as usize);
             let (fx, fy) = ((px - x0 as f64) as f32, (py - y0 as f64) as f32);
-            let upper = at(x0, y0) * (1.0 - fx) + at(x0 + 1, y0) * fx;
-            let lower = at(x0, y0 + 1) * (1.0 - fx) + at(x0 + 1, y0 + 1) * fx;
-            log.push(libm::log10f((upper * (1.0 - fy) + lower * fy).max(LEAST)));
+            let (above, below) = (line(y0), line((y0 + 1).min(height - 1)));
+            let x1 = (x0 + 1).min(width - 1);
+            let at = |line: &[f32], x: usize| line.get(x).copied().unwrap_or(0.0);
+            let upper = at(above, x0) * (1.0 - fx) + at(above, x1) * fx;
+            let lower = at(below, x0) * (1.0 - fx) + at(below, x1) * fx;
+            *value = (upper * (1.0 - fy) + lower * fy).max(LEAST);
+        }
+        for value in values {
+            *value = libm::log10f(*value);
         }
     }
-    log
+}
+
+/// First and last row of the canvas in which the film's edge near a height is looked for.
+fn rows_of_edge(height_mm: f64) -> (usize, usize) {
+    let row_of = |y: f64| ((y - TOP_MM) * PX_PER_MM).round();
+    (row_of(height_mm - EDGE_MM).max(3.0) as usize, (row_of(height_mm + EDGE_MM) as usize).min(HEIGHT - 4))
 }
 
 /// Where the film's edge near a height really lies, less that height \[mm\]: offset and slope along the film. Nothing where fewer than
 /// half of the strips show one.
 fn edge(log: &[f32], height_mm: f64) -> Option<(f64, f64)> {
-    let row_of = |y: f64| ((y - TOP_MM) * PX_PER_MM).round();
     let outward = if height_mm > FILM_MM / 2.0 { 1.0 } else { -1.0 };
     let mut found = Vec::new();
     for strip in 0..STRIPS {
@@ -214,8 +234,7 @@ fn edge(log: &[f32], height_mm: f64) -> Option<(f64, f64)> {
             let line = &log[row * WIDTH..(row + 1) * WIDTH];
             columns.clone().map(|column| f64::from(line[column])).sum::<f64>() / columns.len().max(1) as f64
         };
-        let first = row_of(height_mm - EDGE_MM).max(3.0) as usize;
-        let last = (row_of(height_mm + EDGE_MM) as usize).min(HEIGHT - 4);
+        let (first, last) = rows_of_edge(height_mm);
         let best = (first..=last)
             .map(|row| (row, outward * (mean(row + 2) - mean(row - 3))))
             .max_by(|a, b| a.1.total_cmp(&b.1));

@@ -3,7 +3,7 @@
 //! Not here: what they say ([`super::decide`]).
 
 use super::decide::Side;
-use crate::film_strip::{Cells, FILM_MM, Format, GATE};
+use crate::film_strip::{CELL_MM, Cells, FILM_MM, Format, GATE};
 
 /// Half the length over which a side is averaged \[mm\], and the step \[mm\].
 const HALF_MM: f64 = 2.0;
@@ -12,6 +12,9 @@ const STEP_MM: f64 = 0.5;
 const INNER_MM: (f64, f64) = (0.6, 2.6);
 /// How far from every side the centre begins \[mm\].
 const CENTRE_MM: f64 = 7.0;
+/// What is nearer than this belongs to a spot \[mm\], and the ring that it is held against \[mm from its middle\].
+const NEAR_MM: f64 = 4.0;
+const RING_MM: (f64, f64) = (4.0, 6.5);
 /// The gap to the next frame \[mm from the gate\].
 const GAP_MM: (f64, f64) = (0.25, 1.75);
 
@@ -79,6 +82,14 @@ pub(super) struct Spot {
     pub ring: f64,
     /// Long against short axis.
     pub elongation: f64,
+}
+
+/// How far the cells of a ring lie from its middle, in cells, row by row.
+fn ring_of_cells() -> Vec<(isize, isize)> {
+    const REACH: isize = (RING_MM.1 / CELL_MM) as isize;
+    let offsets = (-REACH..=REACH).flat_map(|down| (-REACH..=REACH).map(move |across| (across, down)));
+    let off = |(across, down): &(isize, isize)| libm::hypot(*across as f64 * CELL_MM, *down as f64 * CELL_MM);
+    offsets.filter(|offset| (RING_MM.0..RING_MM.1).contains(&off(offset))).collect()
 }
 
 /// Density above the base, cell by cell.
@@ -211,14 +222,15 @@ impl Map {
             })
             .collect();
         cells.sort_by(|a, b| b.2.total_cmp(&a.2));
+        let round = ring_of_cells();
         for (column, row, peak) in cells {
             let (x, y) = Cells::place(column, row);
-            if spots.iter().any(|spot| libm::hypot(spot.x - x, spot.y - y) < 4.0) {
+            if spots.iter().any(|spot| libm::hypot(spot.x - x, spot.y - y) < NEAR_MM) {
                 continue;
             }
-            let spot = self.spot(x, y, peak);
-            if peak - spot.ring > 0.4 * peak && peak - spot.ring > threshold * 0.8 {
-                spots.push(spot);
+            let ring = self.ring(column, row, &round);
+            if peak - ring > 0.4 * peak && peak - ring > threshold * 0.8 {
+                spots.push(self.spot(x, y, peak, ring));
             }
             if spots.len() > 24 {
                 break;
@@ -227,21 +239,27 @@ impl Map {
         spots
     }
 
-    fn spot(&self, x: f64, y: f64, peak: f64) -> Spot {
+    /// Mean of the cells within the gate that lie on the ring about one; 0 where there are none.
+    fn ring(&self, column: usize, row: usize, round: &[(isize, isize)]) -> f64 {
         let (mut ring, mut count) = (0.0, 0.0);
-        let mut near: Vec<(f64, f64, f64)> = Vec::new();
-        for (column, row, density) in self.cells.each() {
-            let (cx, cy) = Cells::place(column, row);
-            let inside = cx > GATE[0] && cx < GATE[2] && cy > GATE[1] && cy < GATE[3];
-            let off = libm::hypot(cx - x, cy - y);
-            if inside && (4.0..6.5).contains(&off) {
+        for (across, down) in round {
+            let place = column.checked_add_signed(*across).zip(row.checked_add_signed(*down));
+            let Some((column, row)) = place else { continue };
+            let (x, y) = Cells::place(column, row);
+            let inside = x > GATE[0] && x < GATE[2] && y > GATE[1] && y < GATE[3];
+            if let Some(density) = self.cells.at(column, row).filter(|_| inside) {
                 ring += density;
                 count += 1.0;
-            } else if off < 4.0 {
-                near.push((cx - x, cy - y, density));
             }
         }
-        let ring = if count > 0.0 { ring / count } else { 0.0 };
+        if count > 0.0 { ring / count } else { 0.0 }
+    }
+
+    fn spot(&self, x: f64, y: f64, peak: f64, ring: f64) -> Spot {
+        let near = self.cells.each().filter_map(|(column, row, density)| {
+            let (cx, cy) = Cells::place(column, row);
+            (libm::hypot(cx - x, cy - y) < NEAR_MM).then_some((cx - x, cy - y, density))
+        });
         // Second moments of what stands out of the ring.
         let (mut sum, mut xx, mut yy, mut xy) = (0.0, 0.0, 0.0, 0.0);
         for (dx, dy, density) in near {
