@@ -81,7 +81,7 @@ fn judged(rgba: &[u8], size: (u32, u32), inspection: &Inspection) -> Result<Insp
         ..found.clone()
     };
     inspection.aperture.openings = MARKS.map(shot).to_vec();
-    Ok(record::accept(&inspection, DAY)?.inspection)
+    Ok(record::accept(inspection, DAY)?.inspection)
 }
 
 /// One line for each, as `name milliseconds`, and what was found for the scripts.
