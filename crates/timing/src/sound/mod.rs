@@ -10,6 +10,7 @@ mod about;
 mod align;
 mod anchor;
 mod clusters;
+mod curve;
 mod doubt;
 mod gate;
 mod heard;

@@ -6,9 +6,10 @@
 //! offset that all shots share. Not here: that offset (`offset`).
 
 use super::clusters::Heard;
+use super::curve::{Curve, highest};
 use super::onsets::Front;
 use super::pair::summit;
-use super::rows::{Shape, Sides};
+use super::rows::{Overlap, Shape, Sides};
 use super::signal::dot;
 use crate::correlation::{Correlation, Spectrum};
 
@@ -80,8 +81,8 @@ pub(super) struct Templates {
     closing_energy: f64,
     /// `g(d)` for `d` from `−closing.len() + 1` on, and one over the determinant there (0 where both are too alike).
     overlap: Vec<(f64, f64)>,
-    /// The same, rounded: `g` and one over the determinant.
-    rounded: (Vec<f32>, Vec<f32>),
+    /// The same, rounded.
+    rounded: Overlap,
     /// The spectra of `opening − i·closing`, by their number of points.
     spectra: Vec<(usize, Spectrum)>,
 }
@@ -176,7 +177,7 @@ impl Templates {
                 (g, if det > 0.02 * energies { 1.0 / det } else { 0.0 })
             })
             .collect();
-        let rounded = overlap.iter().map(|&(g, over_det)| (g as f32, over_det as f32)).unzip();
+        let rounded = Overlap::of(&overlap);
         Some(Self { opening, closing, opening_energy, closing_energy, overlap, rounded, spectra: Vec::new() })
     }
 
@@ -229,10 +230,12 @@ impl Templates {
         let shape = Shape {
             lengths: (self.opening.len(), self.closing.len()),
             energies: (self.opening_energy, self.closing_energy),
-            overlap: (&self.rounded.0, &self.rounded.1),
+            overlap: &self.rounded,
         };
-        let sides = Sides::of(&r_o, r_c, offset, shape);
-        let (peaks_o, peaks_c) = (peaks(&r_o, apart), peaks(r_c, apart));
+        let (mut tops_o, mut tops_c) = (Vec::new(), Vec::new());
+        let (opening, closing) = (Curve::of(&r_o, &mut tops_o), Curve::of(r_c, &mut tops_c));
+        let [peaks_o, peaks_c] = [opening, closing].map(|curve| curve.peaks(apart, LEAST_PEAK, PEAKS));
+        let sides = Sides::of(opening, closing, offset, shape);
         let mut by_interval = vec![0.0_f32; (high - low + 1) as usize];
         for &i in &peaks_o {
             let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
@@ -366,45 +369,7 @@ impl Mean {
     }
 }
 
-/// The highest of some values; 0 where none is above it.
-fn highest(values: &[f32]) -> f32 {
-    let (eights, rest) = values.as_chunks::<8>();
-    let mut lanes = [0.0_f32; 8];
-    for eight in eights {
-        for (lane, &v) in lanes.iter_mut().zip(eight) {
-            *lane = if v > *lane { v } else { *lane };
-        }
-    }
-    lanes.iter().chain(rest).copied().fold(0.0, f32::max)
-}
-
 fn clip(from: i64, to: i64, length: usize) -> (usize, usize) {
     let clip = |at: i64| at.clamp(0, length as i64) as usize;
     (clip(from), clip(to.saturating_add(1)))
-}
-
-/// The highest samples of a curve that are `apart` from one another.
-fn peaks(curve: &[f32], apart: usize) -> Vec<usize> {
-    const PIECE: usize = 32;
-    let least = LEAST_PEAK * highest(curve);
-    let mut tops: Vec<usize> = Vec::new();
-    let last = curve.len().saturating_sub(1);
-    for (n, piece) in curve.chunks(PIECE).enumerate() {
-        // Most of a curve lies below.
-        if highest(piece) > least {
-            let places = (n * PIECE).max(1)..last.min((n + 1) * PIECE);
-            tops.extend(places.filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1]));
-        }
-    }
-    tops.sort_by(|&i, &j| curve[j].total_cmp(&curve[i]).then(i.cmp(&j)));
-    let mut chosen: Vec<usize> = Vec::new();
-    for top in tops {
-        if chosen.len() == PEAKS {
-            break;
-        }
-        if chosen.iter().all(|&other| other.abs_diff(top) >= apart) {
-            chosen.push(top);
-        }
-    }
-    chosen
 }
