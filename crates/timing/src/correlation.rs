@@ -10,11 +10,23 @@ use core::f64::consts::TAU;
 /// One number of each of the four interleaved sequences.
 pub(crate) type Four = [f32; 4];
 
-/// A spectrum in an order of its own: real and imaginary parts.
-#[derive(Clone, Debug)]
-pub(crate) struct Spectrum {
-    pub re: Vec<Four>,
-    pub im: Vec<Four>,
+/// Complex numbers as real and imaginary parts: a spectrum in an order of its own, or two correlations.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Parts {
+    re: Vec<Four>,
+    im: Vec<Four>,
+}
+
+impl Parts {
+    /// The real parts.
+    pub(crate) fn re(&self) -> &[f32] {
+        self.re.as_flattened()
+    }
+
+    /// The imaginary parts.
+    pub(crate) fn im(&self) -> &[f32] {
+        self.im.as_flattened()
+    }
 }
 
 /// One step of the way down: blocks of `radix` parts are joined.
@@ -27,7 +39,7 @@ struct Step {
     turns: Vec<f32>,
 }
 
-/// Tables for one length.
+/// Tables for one length, a multiple of 16.
 #[derive(Clone, Debug)]
 pub(crate) struct Correlation {
     length: usize,
@@ -268,7 +280,7 @@ impl Correlation {
     }
 
     /// The spectrum of `re + i·im`, each followed by silence; what is beyond [`Correlation::length`] is left out.
-    pub(crate) fn spectrum(&self, re: &[f32], im: &[f32]) -> Spectrum {
+    pub(crate) fn spectrum(&self, re: &[f32], im: &[f32]) -> Parts {
         let fill = |samples: &[f32]| {
             let mut filled = vec![[0.0; 4]; self.length / 4];
             let flat = filled.as_flattened_mut();
@@ -280,63 +292,38 @@ impl Correlation {
         for step in &self.steps {
             step.down(&mut re, &mut im);
         }
-        self.each_four(
-            &mut re,
-            &mut im,
-            |a, last| {
-                let [zero, one, two, three] = a;
-                let (one, two) = (turned(one, (last[0], last[1])), turned(two, (last[2], last[3])));
-                of_four([zero, one, two, turned(three, (last[4], last[5]))])
-            },
-            true,
-        );
-        Spectrum { re, im }
+        for ((re, im), last) in re.as_chunks_mut::<4>().0.iter_mut().zip(im.as_chunks_mut::<4>().0).zip(&self.last) {
+            // Each vector holds one place of all four sequences, and then four places of one.
+            let (a, b) = (transposed(*re), transposed(*im));
+            let [zero, one, two, three] = core::array::from_fn(|r| (a[r], b[r]));
+            let (one, two) = (turned(one, (last[0], last[1])), turned(two, (last[2], last[3])));
+            let joined = of_four([zero, one, two, turned(three, (last[4], last[5]))]);
+            (*re, *im) = (joined.map(|one| one.0), joined.map(|one| one.1));
+        }
+        Parts { re, im }
     }
 
-    /// The correlation of what has the spectrum `y` with what has the spectrum `z`, `Σ y[n + lag]·conj(z[n])`, real and imaginary
-    /// parts; both spectra are of this length.
-    pub(crate) fn correlate(&self, y: &Spectrum, z: &Spectrum) -> (Vec<f32>, Vec<f32>) {
+    /// The correlation of what has the spectrum `y` with what has the spectrum `z`, `Σ y[n + lag]·conj(z[n])`, into `found`; both
+    /// spectra are of this length.
+    pub(crate) fn correlate(&self, y: &Parts, z: &Parts, found: &mut Parts) {
         let scale = [1.0 / self.length as f32; 4];
-        let mut re = vec![[0.0; 4]; self.length / 4];
-        let mut im = re.clone();
-        let both = y.re.iter().zip(&y.im).zip(z.re.iter().zip(&z.im));
-        for (((&yr, &yi), (&zr, &zi)), (re, im)) in both.zip(re.iter_mut().zip(&mut im)) {
-            let product = turned_back((yr, yi), (zr, zi));
-            (*re, *im) = (times(product.0, scale), times(product.1, scale));
+        found.re.resize(self.length / 4, [0.0; 4]);
+        found.im.resize(self.length / 4, [0.0; 4]);
+        let y = y.re.as_chunks::<4>().0.iter().zip(y.im.as_chunks::<4>().0);
+        let z = z.re.as_chunks::<4>().0.iter().zip(z.im.as_chunks::<4>().0);
+        let out = found.re.as_chunks_mut::<4>().0.iter_mut().zip(found.im.as_chunks_mut::<4>().0);
+        for (((y, z), (re, im)), last) in y.zip(z).zip(out).zip(&self.last) {
+            let product = core::array::from_fn(|r| {
+                let (re, im) = turned_back((y.0[r], y.1[r]), (z.0[r], z.1[r]));
+                (times(re, scale), times(im, scale))
+            });
+            let [zero, one, two, three] = back_of_four(product);
+            let (one, two) = (turned_back(one, (last[0], last[1])), turned_back(two, (last[2], last[3])));
+            let apart = [zero, one, two, turned_back(three, (last[4], last[5]))];
+            (*re, *im) = (transposed(apart.map(|one| one.0)), transposed(apart.map(|one| one.1)));
         }
-        self.each_four(
-            &mut re,
-            &mut im,
-            |a, last| {
-                let [zero, one, two, three] = back_of_four(a);
-                let (one, two) = (turned_back(one, (last[0], last[1])), turned_back(two, (last[2], last[3])));
-                [zero, one, two, turned_back(three, (last[4], last[5]))]
-            },
-            false,
-        );
         for step in self.steps.iter().rev() {
-            step.up(&mut re, &mut im);
-        }
-        (re.into_flattened(), im.into_flattened())
-    }
-
-    /// Joins the four sequences, four places at a time: on the way down each vector holds one place of all four, and then four
-    /// places of one.
-    #[inline(always)]
-    fn each_four(
-        &self,
-        re: &mut [Four],
-        im: &mut [Four],
-        join: impl Fn([Complex; 4], &[Four; 6]) -> [Complex; 4],
-        down: bool,
-    ) {
-        let (re, _) = re.as_chunks_mut::<4>();
-        let (im, _) = im.as_chunks_mut::<4>();
-        for ((re, im), last) in re.iter_mut().zip(im).zip(&self.last) {
-            let (a, b) = if down { (transposed(*re), transposed(*im)) } else { (*re, *im) };
-            let joined = join(core::array::from_fn(|r| (a[r], b[r])), last);
-            let (a, b) = (joined.map(|one| one.0), joined.map(|one| one.1));
-            (*re, *im) = if down { (a, b) } else { (transposed(a), transposed(b)) };
+            step.up(&mut found.re, &mut found.im);
         }
     }
 }
@@ -354,7 +341,9 @@ mod tests {
             let y: Vec<f32> = (0..length).map(|n| wave(7, n)).collect();
             let (a, b): (Vec<f32>, Vec<f32>) = (0..length / 2).map(|n| (wave(3, n), wave(11, n))).unzip();
             let minus: Vec<f32> = b.iter().map(|v| -v).collect();
-            let (re, im) = tables.correlate(&tables.spectrum(&y, &[]), &tables.spectrum(&a, &minus));
+            let mut found = Parts::default();
+            tables.correlate(&tables.spectrum(&y, &[]), &tables.spectrum(&a, &minus), &mut found);
+            let (re, im) = (found.re(), found.im());
             let sum = |z: &[f32], lag: usize| -> f64 {
                 z.iter().enumerate().map(|(n, z)| f64::from(y[(n + lag) % length]) * f64::from(*z)).sum()
             };

@@ -21,6 +21,7 @@ mod offset;
 mod onsets;
 mod pair;
 mod picker;
+mod prepared;
 mod quality;
 mod renumber;
 mod rows;

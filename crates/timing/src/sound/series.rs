@@ -4,7 +4,8 @@
 
 use super::clusters::Heard;
 use super::onsets::Front;
-use super::templates::{Fit, Prepared, Tables, Templates};
+use super::prepared::{Prepared, Tables};
+use super::templates::{Fit, Templates};
 
 /// Fewer shots are no series.
 pub(super) const LEAST_SHOTS: usize = 3;
@@ -54,6 +55,9 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
     }
     let rate = front.signal.rate_hz;
     let mut tables = Tables::default();
+    let choices = choices(front, shots, marked_s);
+    let longest = choices.iter().flat_map(|choice| [choice.opening, choice.closing]);
+    let longest = longest.map(|span| Templates::longest(&front.signal, span)).max()?;
     let prepared: Vec<Prepared> = shots
         .iter()
         .zip(marked_s)
@@ -62,10 +66,9 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
                 Some(m) => (m / RANGE - RANGE_MORE_S, m * RANGE + RANGE_MORE_S),
                 None => (-RANGE_MORE_S, RANGE_UNKNOWN_S),
             };
-            Prepared::of(front, heard, range, &mut tables)
+            Prepared::of(&front.signal, heard, range, longest, &mut tables)
         })
         .collect();
-    let choices = choices(front, shots, marked_s);
     let tried = |reference: usize| -> Vec<usize> {
         let others: Vec<usize> = (0..shots.len()).filter(|&k| k != reference).collect();
         let step = others.len().div_ceil(TRIED_ON).max(1);
@@ -81,7 +84,7 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         let mut shares = Vec::new();
         let mut steps = Vec::new();
         for (n, &k) in shots.iter().enumerate() {
-            let fit = templates.find(&prepared[k], rate, tables);
+            let fit = templates.find(&prepared[k], &front.signal, tables);
             shares.push(fit.map_or(0.0, |fit| fit.share));
             if let (Some(fit), Some(marked)) = (fit, marked_s.get(k).copied().flatten()) {
                 steps.push((fit.interval / rate, marked));
@@ -116,7 +119,7 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         }
     }
     let (_, reference, mut templates) = best?;
-    let mut found: Vec<Option<Fit>> = prepared.iter().map(|shot| templates.find(shot, rate, &mut tables)).collect();
+    let mut found: Vec<Option<Fit>> = prepared.iter().map(|shot| templates.find(shot, &front.signal, &mut tables)).collect();
     let share = |found: &[Option<Fit>]| {
         let others = found.iter().enumerate().filter(|(k, _)| *k != reference);
         median(others.map(|(_, fit)| fit.map_or(0.0, |fit| fit.share)).collect())
@@ -128,7 +131,7 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
         else {
             break;
         };
-        let again: Vec<Option<Fit>> = prepared.iter().map(|shot| mean.find(shot, rate, &mut tables)).collect();
+        let again: Vec<Option<Fit>> = prepared.iter().map(|shot| mean.find(shot, &front.signal, &mut tables)).collect();
         if share(&again) < share(&found) {
             break;
         }

@@ -5,13 +5,13 @@
 //! `(r_O²·E_C − 2·r_O·r_C·g + r_C²·E_O)/(E_O·E_C − g²)` of a shot's energy. The interval `d` differs from the shot's time by an
 //! offset that all shots share. Not here: that offset (`offset`).
 
-use super::clusters::Heard;
 use super::curve::{Curve, highest};
 use super::onsets::Front;
 use super::pair::summit;
+use super::prepared::{Prepared, Region, Scratch, Tables};
 use super::rows::{Overlap, Shape, Sides};
-use super::signal::dot;
-use crate::correlation::{Correlation, Spectrum};
+use super::signal::{Signal, dot};
+use crate::correlation::{Correlation, Parts};
 
 /// A template begins this long before its first event and ends this long after its last \[s\], and is no longer than this \[s\].
 const LEAD_S: f64 = 1.5e-3;
@@ -19,10 +19,6 @@ const TAIL_S: f64 = 18e-3;
 const LONGEST_S: f64 = 48e-3;
 /// A single impact as a template \[s\].
 pub(super) const IMPACT_S: f64 = 7.8e-3;
-/// A shot is read from this long before to this long after its strong events \[s\]; beginning and end at most so far each \[s\].
-const BEFORE_S: f64 = 30e-3;
-const AFTER_S: f64 = 45e-3;
-const REGION_S: f64 = 0.34;
 /// Peaks of each correlation that are followed, and how far apart they are \[s\].
 const PEAKS: usize = 10;
 const PEAKS_APART_S: f64 = 0.4e-3;
@@ -33,44 +29,6 @@ pub(super) const LEAST_GAIN: f64 = 0.15;
 pub(super) const UNEQUAL_GAIN: f64 = 5.0;
 /// Another interval is another answer from this difference on \[s\].
 const OTHER_S: f64 = 1.2e-3;
-
-/// A shot's samples with their transform.
-struct Region {
-    start: i64,
-    samples: Vec<f32>,
-    /// Running sum of squares.
-    energy: Vec<f64>,
-    spectrum: Spectrum,
-    /// Points of the spectrum.
-    points: usize,
-}
-
-/// A shot made ready for any template.
-pub(super) struct Prepared {
-    first: Region,
-    /// Where its end lies apart from its beginning.
-    second: Option<Region>,
-    /// The intervals looked at \[samples\].
-    range: (i64, i64),
-}
-
-/// Transforms by length.
-#[derive(Default)]
-pub(super) struct Tables(Vec<Correlation>);
-
-impl Tables {
-    fn of(&mut self, length: usize) -> &Correlation {
-        let length = Correlation::fitting(length);
-        let place = match self.0.iter().position(|table| table.length() == length) {
-            Some(place) => place,
-            None => {
-                self.0.push(Correlation::new(length));
-                self.0.len() - 1
-            }
-        };
-        &self.0[place]
-    }
-}
 
 /// An opening and a closing.
 #[derive(Clone, Debug)]
@@ -84,7 +42,7 @@ pub(super) struct Templates {
     /// The same, rounded.
     rounded: Overlap,
     /// The spectra of `opening − i·closing`, by their number of points.
-    spectra: Vec<(usize, Spectrum)>,
+    spectra: Vec<(usize, Parts)>,
 }
 
 /// A shot in which both templates were found.
@@ -102,43 +60,6 @@ pub(super) struct Fit {
     gains: (f64, f64),
 }
 
-impl Prepared {
-    /// Reads a shot. `range_s`: the intervals that may be \[s\].
-    pub fn of(front: &Front, heard: &Heard, range_s: (f64, f64), tables: &mut Tables) -> Self {
-        let signal = &front.signal;
-        let (before, after) = (signal.samples(BEFORE_S), signal.samples(AFTER_S));
-        let longest = signal.samples(REGION_S);
-        let mut region = |from: f64, to: f64| {
-            let start = from as i64;
-            let length = (to - from).max(1.0) as usize;
-            let samples = signal.read(start, length).into_owned();
-            let mut energy = Vec::with_capacity(length + 1);
-            let mut sum = 0.0;
-            energy.push(0.0);
-            for &v in &samples {
-                sum += f64::from(v * v);
-                energy.push(sum);
-            }
-            let tables = tables.of(length + signal.count(LONGEST_S) + 2);
-            let spectrum = tables.spectrum(&samples, &[]);
-            Region { start, samples, energy, spectrum, points: tables.length() }
-        };
-        let (from, to) = (heard.from - before, heard.to + after);
-        let apart = match heard.apart {
-            Some((a, b)) => Some((a - before, (b + after).min(a + longest))),
-            // One long cluster: its beginning, and its end.
-            None if to - from > 2.0 * longest => Some((to - longest, to)),
-            None => None,
-        };
-        let first_end = if apart.is_some() { to.min(from + longest) } else { to };
-        Self {
-            first: region(from, first_end),
-            second: apart.map(|(a, b)| region(a, b)),
-            range: (signal.samples(range_s.0) as i64, signal.samples(range_s.1) as i64),
-        }
-    }
-}
-
 impl Templates {
     /// Cuts out an opening and a closing by their first and last moments \[samples\]; nothing where one is silent.
     pub fn cut(front: &Front, opening: (f64, f64), closing: (f64, f64), tables: &mut Tables) -> Option<Self> {
@@ -151,6 +72,12 @@ impl Templates {
         };
         // The opening must not reach into the closing.
         Self::new(slice(opening, closing.0 - lead)?, slice(closing, f64::INFINITY)?, tables)
+    }
+
+    /// Most samples of a template that is cut out by such moments.
+    pub fn longest(signal: &Signal, (from, to): (f64, f64)) -> usize {
+        let whole = to - from + signal.samples(LEAD_S + TAIL_S);
+        whole.min(signal.samples(LONGEST_S)).max(signal.samples(IMPACT_S)).ceil() as usize + 1
     }
 
     /// Takes two single impacts.
@@ -167,7 +94,9 @@ impl Templates {
         }
         let fourier = tables.of(opening.len() + closing.len());
         let n = fourier.length();
-        let (product, _) = fourier.correlate(&fourier.spectrum(&opening, &[]), &fourier.spectrum(&closing, &[]));
+        let mut found = Parts::default();
+        fourier.correlate(&fourier.spectrum(&opening, &[]), &fourier.spectrum(&closing, &[]), &mut found);
+        let product = found.re();
         let back = closing.len() - 1;
         let energies = opening_energy * closing_energy;
         let overlap: Vec<(f64, f64)> = (0..back + opening.len())
@@ -189,7 +118,7 @@ impl Templates {
     }
 
     /// The spectrum at a length, kept for the next shot.
-    fn spectrum(&mut self, tables: &Correlation) -> &Spectrum {
+    fn spectrum(&mut self, tables: &Correlation) -> &Parts {
         let n = tables.length();
         let place = match self.spectra.iter().position(|(points, _)| *points == n) {
             Some(place) => place,
@@ -202,27 +131,44 @@ impl Templates {
         &self.spectra[place].1
     }
 
-    /// Correlations of a region with the opening and with the closing, for every sample at which one may begin.
-    fn correlate(&mut self, region: &Region, tables: &mut Tables) -> (Vec<f32>, Vec<f32>) {
+    /// Correlations of a region with the opening (real part) and with the closing (imaginary part), for every sample at which one
+    /// may begin.
+    fn correlate(&mut self, region: &Region, tables: &mut Tables, found: &mut Parts) {
         let tables = tables.of(region.points);
         // One transform serves both: Y·conj(F{O − iC}) is r_O in its real and r_C in its imaginary part.
-        let (mut re, mut im) = tables.correlate(&region.spectrum, self.spectrum(tables));
-        re.truncate(region.samples.len());
-        im.truncate(region.samples.len());
-        (re, im)
+        tables.correlate(&region.spectrum, self.spectrum(tables), found);
     }
 
     /// Looks for both in a shot.
-    pub fn find(&mut self, shot: &Prepared, rate: f64, tables: &mut Tables) -> Option<Fit> {
-        let (r_o, r_c_first) = self.correlate(&shot.first, tables);
-        let r_c_second = shot.second.as_ref().map(|region| self.correlate(region, tables).1);
-        let (second, r_c) = match (&shot.second, &r_c_second) {
-            (Some(region), Some(r_c)) => (region, r_c),
-            _ => (&shot.first, &r_c_first),
+    pub fn find(&mut self, shot: &Prepared, signal: &Signal, tables: &mut Tables) -> Option<Fit> {
+        let mut scratch = core::mem::take(&mut tables.scratch);
+        let fit = self.find_with(shot, signal, tables, &mut scratch);
+        tables.scratch = scratch;
+        fit
+    }
+
+    fn find_with(
+        &mut self,
+        shot: &Prepared,
+        signal: &Signal,
+        tables: &mut Tables,
+        scratch: &mut Scratch,
+    ) -> Option<Fit> {
+        let rate = signal.rate_hz;
+        let Scratch { first, second: apart, tops, cells: by_interval } = scratch;
+        self.correlate(&shot.first, tables, first);
+        let r_o = &first.re()[..shot.first.length];
+        let (second, r_c) = match &shot.second {
+            Some(region) => {
+                self.correlate(region, tables, apart);
+                (region, apart.im())
+            }
+            None => (&shot.first, first.im()),
         };
+        let r_c = &r_c[..second.length];
         let offset = second.start - shot.first.start;
         let other = OTHER_S * rate;
-        let apart = (PEAKS_APART_S * rate) as usize;
+        let peaks_apart = (PEAKS_APART_S * rate) as usize;
         let (low, high) = shot.range;
         if high < low {
             return None;
@@ -232,20 +178,20 @@ impl Templates {
             energies: (self.opening_energy, self.closing_energy),
             overlap: &self.rounded,
         };
-        let (mut tops_o, mut tops_c) = (Vec::new(), Vec::new());
-        let (opening, closing) = (Curve::of(&r_o, &mut tops_o), Curve::of(r_c, &mut tops_c));
-        let [peaks_o, peaks_c] = [opening, closing].map(|curve| curve.peaks(apart, LEAST_PEAK, PEAKS));
+        let (opening, closing) = (Curve::of(r_o, &mut tops.0), Curve::of(r_c, &mut tops.1));
+        let [peaks_o, peaks_c] = [opening, closing].map(|curve| curve.peaks(peaks_apart, LEAST_PEAK, PEAKS));
         let sides = Sides::of(opening, closing, offset, shape);
-        let mut by_interval = vec![0.0_f32; (high - low + 1) as usize];
+        by_interval.clear();
+        by_interval.resize((high - low + 1) as usize, 0.0);
         for &i in &peaks_o {
             let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
-            sides.hold_opening(i, (from, to), low, &mut by_interval);
+            sides.hold_opening(i, (from, to), low, by_interval);
         }
         for &j in &peaks_c {
             let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
-            sides.hold_closing(j, (from, to), low, &mut by_interval);
+            sides.hold_closing(j, (from, to), low, by_interval);
         }
-        let best = highest(&by_interval);
+        let best = highest(by_interval);
         if best <= 0.0 {
             return None;
         }
@@ -274,7 +220,7 @@ impl Templates {
         };
         let closing_off = around(&|k| at(i as i64, interval + k));
         let opening_off = around(&|k| at(i as i64 + k, interval - k));
-        let covered = self.covered(shot, second, i as i64 + shot.first.start, interval).max(1e-20);
+        let covered = self.covered(signal, shot, second, i as i64 + shot.first.start, interval).max(1e-20);
         Some(Fit {
             opening: (i as i64 + shot.first.start) as f64 + opening_off,
             interval: interval as f64 + closing_off - opening_off,
@@ -329,10 +275,11 @@ impl Templates {
     }
 
     /// Energy of the samples that either template covers.
-    fn covered(&self, shot: &Prepared, second: &Region, opening: i64, interval: i64) -> f64 {
+    fn covered(&self, signal: &Signal, shot: &Prepared, second: &Region, opening: i64, interval: i64) -> f64 {
         let energy = |region: &Region, from: i64, to: i64| {
-            let place = |at: i64| (at - region.start).clamp(0, region.samples.len() as i64) as usize;
-            (region.energy[place(to)] - region.energy[place(from)]).max(0.0)
+            let place = |at: i64| at.clamp(region.start, region.start + region.length as i64);
+            let samples = signal.read(place(from), (place(to) - place(from)) as usize);
+            dot(&samples, &samples)
         };
         let closing = opening + interval;
         let (opening_end, closing_end) = (opening + self.opening.len() as i64, closing + self.closing.len() as i64);
