@@ -133,13 +133,25 @@ fn transposed([a, b, c, d]: [Four; 4]) -> [Four; 4] {
     [[a[0], b[0], c[0], d[0]], [a[1], b[1], c[1], d[1]], [a[2], b[2], c[2], d[2]], [a[3], b[3], c[3], d[3]]]
 }
 
+/// `exp(−2πi·k/length)` for all k, cosine and sine. An eighth of the circle is reckoned, the rest is its mirror images.
+fn roots(length: usize) -> Vec<[f32; 2]> {
+    let eighth = length / 8;
+    let angle = |k: usize| -TAU * k as f64 / length as f64;
+    let mut quarter: Vec<[f32; 2]> =
+        (0..=eighth).map(|k| [libm::cos(angle(k)) as f32, libm::sin(angle(k)) as f32]).collect();
+    quarter.extend_from_within(1..eighth);
+    quarter[eighth + 1..].reverse();
+    quarter[eighth + 1..].iter_mut().for_each(|[cos, sin]| (*cos, *sin) = (-*sin, -*cos));
+    let turned: [fn([f32; 2]) -> [f32; 2]; 4] =
+        [|[c, s]| [c, s], |[c, s]| [s, -c], |[c, s]| [-c, -s], |[c, s]| [-s, c]];
+    turned.into_iter().flat_map(|turned| quarter.iter().map(move |&root| turned(root))).collect()
+}
+
 impl Step {
-    fn new(radix: usize, part: usize) -> Self {
-        let whole = (radix * part) as f64;
-        let turns = (0..part).flat_map(|j| (1..radix).map(move |m| (j * m) as f64)).flat_map(|jm| {
-            let angle = -TAU * jm / whole;
-            [libm::cos(angle) as f32, libm::sin(angle) as f32]
-        });
+    /// `roots` are those of any length that `radix · part` divides.
+    fn new(radix: usize, part: usize, roots: &[[f32; 2]]) -> Self {
+        let unit = roots.len() / (radix * part);
+        let turns = (0..part).flat_map(|j| (1..radix).flat_map(move |m| roots[j * m * unit]));
         Self { radix, part, turns: turns.collect() }
     }
 
@@ -245,32 +257,24 @@ impl Correlation {
     /// Tables for [`Correlation::fitting`] of `length`.
     pub(crate) fn new(length: usize) -> Self {
         let length = Self::fitting(length);
+        let roots = roots(length);
         let vectors = length / 4;
         let mut steps = Vec::new();
         let mut left = vectors;
         while left > 1 {
             let radix = [3, 4, 2].into_iter().find(|radix: &usize| left.is_multiple_of(*radix)).unwrap_or(left);
             left /= radix;
-            steps.push(Step::new(radix, left));
+            steps.push(Step::new(radix, left, &roots));
         }
-        // Which frequency of its own sequence stands at a place after all steps.
-        let frequency = |mut place: usize| {
-            let (mut found, mut unit) = (0, 1);
-            for step in &steps {
-                found += unit * (place / step.part);
-                place %= step.part;
-                unit *= step.radix;
-            }
-            found
-        };
-        let last = (0..vectors / 4)
-            .map(|block| {
-                let angle = |r: usize, lane: usize| -TAU * (r * frequency(4 * block + lane)) as f64 / length as f64;
-                let cos = |r: usize| core::array::from_fn(|lane| libm::cos(angle(r, lane)) as f32);
-                let sin = |r: usize| core::array::from_fn(|lane| libm::sin(angle(r, lane)) as f32);
-                [cos(1), sin(1), cos(2), sin(2), cos(3), sin(3)]
-            })
-            .collect();
+        // Which frequency of its own sequence stands at each place after all steps.
+        let frequencies = steps.iter().rev().fold(vec![0], |inner, step| {
+            (0..step.radix).flat_map(|digit| inner.iter().map(move |inner| digit + step.radix * inner)).collect()
+        });
+        let last = frequencies.as_chunks::<4>().0.iter().map(|four| {
+            let part = |r: usize, part: usize| four.map(|frequency| roots[r * frequency][part]);
+            [part(1, 0), part(1, 1), part(2, 0), part(2, 1), part(3, 0), part(3, 1)]
+        });
+        let last = last.collect();
         Self { length, steps, last }
     }
 
@@ -351,6 +355,18 @@ mod tests {
                 let off = (f64::from(re[lag]) - sum(&a, lag)).abs().max((f64::from(im[lag]) - sum(&b, lag)).abs());
                 assert!(off < 2e-2, "{length} {lag}: {off}");
             }
+        }
+    }
+
+    #[test]
+    fn roots_lie_on_the_circle_in_turn() {
+        for length in [16, 48, 144] {
+            for (k, [cos, sin]) in roots(length).into_iter().enumerate() {
+                let angle = -TAU * k as f64 / length as f64;
+                let off = (f64::from(cos) - libm::cos(angle)).abs().max((f64::from(sin) - libm::sin(angle)).abs());
+                assert!(off < 1e-7, "{length} {k}: {off}");
+            }
+            assert_eq!(roots(length).len(), length);
         }
     }
 

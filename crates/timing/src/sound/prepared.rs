@@ -11,6 +11,9 @@ const BEFORE_S: f64 = 30e-3;
 const AFTER_S: f64 = 45e-3;
 const REGION_S: f64 = 0.34;
 
+/// Transforms may be longer by one part in so many.
+const MORE: usize = 8;
+
 /// A stretch of a shot with its transform.
 pub(super) struct Region {
     /// First sample.
@@ -18,8 +21,8 @@ pub(super) struct Region {
     /// Number of samples.
     pub length: usize,
     pub spectrum: Parts,
-    /// Points of the spectrum.
-    pub points: usize,
+    /// Number of the table that it was made with.
+    pub table: usize,
 }
 
 /// A shot made ready for any template.
@@ -48,17 +51,19 @@ pub(super) struct Tables {
 }
 
 impl Tables {
-    /// The one that fits so many points.
-    pub fn of(&mut self, length: usize) -> &Correlation {
-        let length = Correlation::fitting(length);
-        let place = match self.tables.iter().position(|table| table.length() == length) {
-            Some(place) => place,
-            None => {
-                self.tables.push(Correlation::new(length));
-                self.tables.len() - 1
-            }
-        };
-        &self.tables[place]
+    /// The number of the one for so many points, or some more: one that there is already saves the templates' transforms at another
+    /// length.
+    pub fn fitting(&mut self, length: usize) -> usize {
+        let most = length + length / MORE;
+        self.tables.iter().position(|table| (length..=most).contains(&table.length())).unwrap_or_else(|| {
+            self.tables.push(Correlation::new(length));
+            self.tables.len() - 1
+        })
+    }
+
+    /// One of them.
+    pub fn table(&self, number: usize) -> &Correlation {
+        &self.tables[number]
     }
 }
 
@@ -72,9 +77,9 @@ impl Prepared {
         let mut region = |from: f64, to: f64, quiet: f64| {
             let start = from as i64;
             let length = (to - from).max(1.0) as usize;
-            let tables = tables.of(length + longest.saturating_sub(quiet as usize));
-            let spectrum = tables.spectrum(&signal.read(start, length), &[]);
-            Region { start, length, spectrum, points: tables.length() }
+            let table = tables.fitting(length + longest.saturating_sub(quiet as usize));
+            let spectrum = tables.table(table).spectrum(&signal.read(start, length), &[]);
+            Region { start, length, spectrum, table }
         };
         let (from, to) = (heard.from - before, heard.to + after);
         let apart = match heard.apart {

@@ -11,7 +11,7 @@ use super::pair::summit;
 use super::prepared::{Prepared, Region, Scratch, Tables};
 use super::rows::{Overlap, Shape, Sides};
 use super::signal::{Signal, dot};
-use crate::correlation::{Correlation, Parts};
+use crate::correlation::Parts;
 
 /// A template begins this long before its first event and ends this long after its last \[s\], and is no longer than this \[s\].
 const LEAD_S: f64 = 1.5e-3;
@@ -41,7 +41,7 @@ pub(super) struct Templates {
     overlap: Vec<(f64, f64)>,
     /// The same, rounded.
     rounded: Overlap,
-    /// The spectra of `opening − i·closing`, by their number of points.
+    /// The spectra of `opening − i·closing`, by the number of their table.
     spectra: Vec<(usize, Parts)>,
 }
 
@@ -92,7 +92,8 @@ impl Templates {
         if opening_energy < 1e-12 || closing_energy < 1e-12 {
             return None;
         }
-        let fourier = tables.of(opening.len() + closing.len());
+        let number = tables.fitting(opening.len() + closing.len());
+        let fourier = tables.table(number);
         let n = fourier.length();
         let mut found = Parts::default();
         fourier.correlate(&fourier.spectrum(&opening, &[]), &fourier.spectrum(&closing, &[]), &mut found);
@@ -117,14 +118,13 @@ impl Templates {
         usize::try_from(place).ok().and_then(|place| self.overlap.get(place)).copied()
     }
 
-    /// The spectrum at a length, kept for the next shot.
-    fn spectrum(&mut self, tables: &Correlation) -> &Parts {
-        let n = tables.length();
-        let place = match self.spectra.iter().position(|(points, _)| *points == n) {
+    /// The spectrum by a table, kept for the next shot.
+    fn spectrum(&mut self, tables: &Tables, table: usize) -> &Parts {
+        let place = match self.spectra.iter().position(|(by, _)| *by == table) {
             Some(place) => place,
             None => {
                 let turned: Vec<f32> = self.closing.iter().map(|v| -v).collect();
-                self.spectra.push((n, tables.spectrum(&self.opening, &turned)));
+                self.spectra.push((table, tables.table(table).spectrum(&self.opening, &turned)));
                 self.spectra.len() - 1
             }
         };
@@ -133,10 +133,9 @@ impl Templates {
 
     /// Correlations of a region with the opening (real part) and with the closing (imaginary part), for every sample at which one
     /// may begin.
-    fn correlate(&mut self, region: &Region, tables: &mut Tables, found: &mut Parts) {
-        let tables = tables.of(region.points);
+    fn correlate(&mut self, region: &Region, tables: &Tables, found: &mut Parts) {
         // One transform serves both: Y·conj(F{O − iC}) is r_O in its real and r_C in its imaginary part.
-        tables.correlate(&region.spectrum, self.spectrum(tables), found);
+        tables.table(region.table).correlate(&region.spectrum, self.spectrum(tables, region.table), found);
     }
 
     /// Looks for both in a shot.
@@ -151,7 +150,7 @@ impl Templates {
         &mut self,
         shot: &Prepared,
         signal: &Signal,
-        tables: &mut Tables,
+        tables: &Tables,
         scratch: &mut Scratch,
     ) -> Option<Fit> {
         let rate = signal.rate_hz;
