@@ -46,9 +46,7 @@ impl Section {
     fn step(&mut self, x: Lanes) -> Lanes {
         let difference: Lanes = core::array::from_fn(|k| x[k] - self.x[k]);
         let [y1, y2] = self.y;
-        let y = core::array::from_fn(|k| {
-            (difference[k] - self.difference[k]) - self.a[1] * y2[k] - self.a[0] * y1[k]
-        });
+        let y = core::array::from_fn(|k| (difference[k] - self.difference[k]) - self.a[1] * y2[k] - self.a[0] * y1[k]);
         (self.x, self.difference, self.y) = (x, difference, [y, y1]);
         y
     }

@@ -30,7 +30,9 @@ impl<'a> Curve<'a> {
             // Most of a curve lies below.
             if top > least {
                 let places = (n * PIECE).max(1)..last.min((n + 1) * PIECE);
-                tops.extend(places.filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1]));
+                tops.extend(
+                    places.filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1]),
+                );
             }
         }
         tops.sort_unstable_by(|&i, &j| curve[j].total_cmp(&curve[i]).then(i.cmp(&j)));

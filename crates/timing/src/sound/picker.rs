@@ -46,7 +46,9 @@ pub(super) fn onset(signal: &Signal, rough: i64) -> f64 {
         .collect();
     let near = roughly.iter().copied().fold(f32::INFINITY, f32::min) + 2.0 * ROUGH;
     let mut best = (f64::INFINITY, before);
-    for (place, (&(first, rest), _)) in sums.iter().zip(&roughly).enumerate().filter(|(_, (_, roughly))| **roughly <= near) {
+    for (place, (&(first, rest), _)) in
+        sums.iter().zip(&roughly).enumerate().filter(|(_, (_, roughly))| **roughly <= near)
+    {
         let (n1, n2) = ((place + LEAST) as f64, (length - LEAST - place) as f64);
         let value = n1 * libm::log(first / n1 + TINY) + n2 * libm::log(rest / n2 + TINY);
         if value < best.0 {

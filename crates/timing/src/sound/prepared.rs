@@ -11,9 +11,6 @@ const BEFORE_S: f64 = 30e-3;
 const AFTER_S: f64 = 45e-3;
 const REGION_S: f64 = 0.34;
 
-/// Transforms may be longer by one part in so many.
-const MORE: usize = 8;
-
 /// A stretch of a shot with its transform.
 pub(super) struct Region {
     /// First sample.
@@ -51,10 +48,9 @@ pub(super) struct Tables {
 }
 
 impl Tables {
-    /// The number of the one for so many points, or some more: one that there is already saves the templates' transforms at another
-    /// length.
+    /// The number of the one for so many points; one that there is already where it is no longer than what fits.
     pub fn fitting(&mut self, length: usize) -> usize {
-        let most = length + length / MORE;
+        let most = Correlation::fitting(length);
         self.tables.iter().position(|table| (length..=most).contains(&table.length())).unwrap_or_else(|| {
             self.tables.push(Correlation::new(length));
             self.tables.len() - 1

@@ -23,7 +23,8 @@ pub(super) struct Overlap {
 impl Overlap {
     /// From the same in full precision.
     pub fn of(exact: &[(f64, f64)]) -> Self {
-        let (g, over_det): (Vec<f32>, Vec<f32>) = exact.iter().map(|&(g, over_det)| (g as f32, over_det as f32)).unzip();
+        let (g, over_det): (Vec<f32>, Vec<f32>) =
+            exact.iter().map(|&(g, over_det)| (g as f32, over_det as f32)).unzip();
         let lowest = |piece: &[f32]| piece.iter().copied().fold(f32::INFINITY, f32::min);
         let lowest_g = g.chunks(PIECE).map(lowest).collect();
         let highest_over_det = over_det.chunks(PIECE).map(highest).collect();
@@ -168,14 +169,8 @@ impl<'a> Sides<'a> {
         let (own, alone) = (self.alone.1.explained(r), self.alone.0);
         let openings = &self.opening.values[from..to];
         // Cell n belongs to the opening n places before the last.
-        raise(
-            &mut cells[..before],
-            openings[count - before..].iter().rev().map(|&other| own + alone.explained(other)),
-        );
-        raise(
-            &mut cells[behind..],
-            openings[..count - behind].iter().rev().map(|&other| own + alone.explained(other)),
-        );
+        raise(&mut cells[..before], openings[count - before..].iter().rev().map(|&other| own + alone.explained(other)));
+        raise(&mut cells[behind..], openings[..count - behind].iter().rev().map(|&other| own + alone.explained(other)));
         raise(
             &mut cells[before..behind],
             self.both(first + before as i64, behind - before)

@@ -164,8 +164,8 @@ impl Search<'_> {
             }
             if let Some(Tried { share: other, .. }) = best {
                 // What is far behind after a few shots does not catch up, and a median that half of the shots lie below cannot.
-                let behind = fits.len() == FIRST_TRIED
-                    && median(shares.clone()) * keeping_step(&steps) < HOPELESS * *other;
+                let behind =
+                    fits.len() == FIRST_TRIED && median(shares.clone()) * keeping_step(&steps) < HOPELESS * *other;
                 if behind || shares.iter().filter(|share| *share <= other).count() > count / 2 {
                     return;
                 }

@@ -146,13 +146,7 @@ impl Templates {
         fit
     }
 
-    fn find_with(
-        &mut self,
-        shot: &Prepared,
-        signal: &Signal,
-        tables: &Tables,
-        scratch: &mut Scratch,
-    ) -> Option<Fit> {
+    fn find_with(&mut self, shot: &Prepared, signal: &Signal, tables: &Tables, scratch: &mut Scratch) -> Option<Fit> {
         let rate = signal.rate_hz;
         let Scratch { first, second: apart, tops, cells: by_interval } = scratch;
         self.correlate(&shot.first, tables, first);
