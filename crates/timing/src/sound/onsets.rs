@@ -109,7 +109,7 @@ impl Energy {
         match step {
             // What most recordings have.
             6 => found.fill(samples.as_chunks::<6>().0.iter().map(mean_square)),
-            _ => found.fill(samples.chunks_exact(step).map(|samples| mean_square(samples))),
+            _ => found.fill(samples.chunks_exact(step).map(mean_square)),
         }
         found
     }
