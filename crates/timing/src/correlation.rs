@@ -286,10 +286,13 @@ impl Correlation {
     /// The spectrum of `re + i·im`, each followed by silence; what is beyond [`Correlation::length`] is left out.
     pub(crate) fn spectrum(&self, re: &[f32], im: &[f32]) -> Parts {
         let fill = |samples: &[f32]| {
-            let mut filled = vec![[0.0; 4]; self.length / 4];
-            let flat = filled.as_flattened_mut();
-            let length = samples.len().min(flat.len());
-            flat[..length].copy_from_slice(&samples[..length]);
+            let (fours, rest) = samples[..samples.len().min(self.length)].as_chunks::<4>();
+            let mut filled = Vec::with_capacity(self.length / 4);
+            filled.extend_from_slice(fours);
+            if !rest.is_empty() {
+                filled.push(core::array::from_fn(|k| rest.get(k).copied().unwrap_or(0.0)));
+            }
+            filled.resize(self.length / 4, [0.0; 4]);
             filled
         };
         let (mut re, mut im) = (fill(re), fill(im));

@@ -106,29 +106,27 @@ impl Energy {
     fn of(samples: &[f32], step: usize) -> Self {
         let mut found = Self { sums: Vec::with_capacity(samples.len() / step + 1), blocks: Vec::new() };
         found.sums.push(0.0);
-        match step {
-            // What most recordings have.
-            6 => found.fill(samples.as_chunks::<6>().0.iter().map(mean_square)),
-            _ => found.fill(samples.chunks_exact(step).map(mean_square)),
+        for block in samples.chunks(step * BLOCK) {
+            match step {
+                // What most recordings have.
+                6 => found.add_block(block.as_chunks::<6>().0.iter().map(mean_square)),
+                _ => found.add_block(block.chunks_exact(step).map(mean_square)),
+            }
         }
         found
     }
 
     #[inline(always)]
-    fn fill(&mut self, mut steps: impl Iterator<Item = f64>) {
-        let mut sum = 0.0;
-        loop {
-            let (mut block, mut count) = (0.0, 0);
-            for energy in steps.by_ref().take(BLOCK) {
-                sum += energy;
-                self.sums.push(sum);
-                block += energy;
-                count += 1;
-            }
-            if count == 0 {
-                break;
-            }
-            self.blocks.push(block / f64::from(count));
+    fn add_block(&mut self, steps: impl ExactSizeIterator<Item = f64>) {
+        let count = steps.len();
+        let (mut sum, mut block) = (self.sums.last().copied().unwrap_or(0.0), 0.0);
+        self.sums.extend(steps.map(|energy| {
+            block += energy;
+            sum += energy;
+            sum
+        }));
+        if count > 0 {
+            self.blocks.push(block / count as f64);
         }
     }
 
