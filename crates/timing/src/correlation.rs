@@ -160,6 +160,8 @@ impl Step {
         let blocks = re.chunks_exact_mut(self.radix * self.part).zip(im.chunks_exact_mut(self.radix * self.part));
         for (re, im) in blocks {
             match self.radix {
+                // The last step of all turns nothing.
+                4 if self.part == 1 => self.fours(re, im, |a, _| of_four(a)),
                 4 => self.fours(re, im, |a, turn| {
                     let [zero, one, two, three] = of_four(a);
                     [zero, turned(one, turn[0]), turned(two, turn[1]), turned(three, turn[2])]
@@ -178,6 +180,7 @@ impl Step {
         let blocks = re.chunks_exact_mut(self.radix * self.part).zip(im.chunks_exact_mut(self.radix * self.part));
         for (re, im) in blocks {
             match self.radix {
+                4 if self.part == 1 => self.fours(re, im, |a, _| back_of_four(a)),
                 4 => self.fours(re, im, |[zero, one, two, three], turn| {
                     let (one, two) = (turned_back(one, turn[0]), turned_back(two, turn[1]));
                     back_of_four([zero, one, two, turned_back(three, turn[2])])
