@@ -10,11 +10,23 @@ use core::f64::consts::TAU;
 /// One number of each of the four interleaved sequences.
 pub(crate) type Four = [f32; 4];
 
-/// A spectrum in an order of its own: real and imaginary parts.
-#[derive(Clone, Debug)]
-pub(crate) struct Spectrum {
-    pub re: Vec<Four>,
-    pub im: Vec<Four>,
+/// Complex numbers as real and imaginary parts: a spectrum in an order of its own, or two correlations.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Parts {
+    re: Vec<Four>,
+    im: Vec<Four>,
+}
+
+impl Parts {
+    /// The real parts.
+    pub(crate) fn re(&self) -> &[f32] {
+        self.re.as_flattened()
+    }
+
+    /// The imaginary parts.
+    pub(crate) fn im(&self) -> &[f32] {
+        self.im.as_flattened()
+    }
 }
 
 /// One step of the way down: blocks of `radix` parts are joined.
@@ -27,7 +39,7 @@ struct Step {
     turns: Vec<f32>,
 }
 
-/// Tables for one length.
+/// Tables for one length, a multiple of 16.
 #[derive(Clone, Debug)]
 pub(crate) struct Correlation {
     length: usize,
@@ -121,13 +133,25 @@ fn transposed([a, b, c, d]: [Four; 4]) -> [Four; 4] {
     [[a[0], b[0], c[0], d[0]], [a[1], b[1], c[1], d[1]], [a[2], b[2], c[2], d[2]], [a[3], b[3], c[3], d[3]]]
 }
 
+/// `exp(−2πi·k/length)` for all k, cosine and sine. An eighth of the circle is reckoned, the rest is its mirror images.
+fn roots(length: usize) -> Vec<[f32; 2]> {
+    let eighth = length / 8;
+    let angle = |k: usize| -TAU * k as f64 / length as f64;
+    let mut quarter: Vec<[f32; 2]> =
+        (0..=eighth).map(|k| [libm::cos(angle(k)) as f32, libm::sin(angle(k)) as f32]).collect();
+    quarter.extend_from_within(1..eighth);
+    quarter[eighth + 1..].reverse();
+    quarter[eighth + 1..].iter_mut().for_each(|[cos, sin]| (*cos, *sin) = (-*sin, -*cos));
+    let turned: [fn([f32; 2]) -> [f32; 2]; 4] =
+        [|[c, s]| [c, s], |[c, s]| [s, -c], |[c, s]| [-c, -s], |[c, s]| [-s, c]];
+    turned.into_iter().flat_map(|turned| quarter.iter().map(move |&root| turned(root))).collect()
+}
+
 impl Step {
-    fn new(radix: usize, part: usize) -> Self {
-        let whole = (radix * part) as f64;
-        let turns = (0..part).flat_map(|j| (1..radix).map(move |m| (j * m) as f64)).flat_map(|jm| {
-            let angle = -TAU * jm / whole;
-            [libm::cos(angle) as f32, libm::sin(angle) as f32]
-        });
+    /// `roots` are those of any length that `radix · part` divides.
+    fn new(radix: usize, part: usize, roots: &[[f32; 2]]) -> Self {
+        let unit = roots.len() / (radix * part);
+        let turns = (0..part).flat_map(|j| (1..radix).flat_map(move |m| roots[j * m * unit]));
         Self { radix, part, turns: turns.collect() }
     }
 
@@ -136,6 +160,8 @@ impl Step {
         let blocks = re.chunks_exact_mut(self.radix * self.part).zip(im.chunks_exact_mut(self.radix * self.part));
         for (re, im) in blocks {
             match self.radix {
+                // The last step of all turns nothing.
+                4 if self.part == 1 => self.fours(re, im, |a, _| of_four(a)),
                 4 => self.fours(re, im, |a, turn| {
                     let [zero, one, two, three] = of_four(a);
                     [zero, turned(one, turn[0]), turned(two, turn[1]), turned(three, turn[2])]
@@ -154,6 +180,7 @@ impl Step {
         let blocks = re.chunks_exact_mut(self.radix * self.part).zip(im.chunks_exact_mut(self.radix * self.part));
         for (re, im) in blocks {
             match self.radix {
+                4 if self.part == 1 => self.fours(re, im, |a, _| back_of_four(a)),
                 4 => self.fours(re, im, |[zero, one, two, three], turn| {
                     let (one, two) = (turned_back(one, turn[0]), turned_back(two, turn[1]));
                     back_of_four([zero, one, two, turned_back(three, turn[2])])
@@ -233,32 +260,24 @@ impl Correlation {
     /// Tables for [`Correlation::fitting`] of `length`.
     pub(crate) fn new(length: usize) -> Self {
         let length = Self::fitting(length);
+        let roots = roots(length);
         let vectors = length / 4;
         let mut steps = Vec::new();
         let mut left = vectors;
         while left > 1 {
             let radix = [3, 4, 2].into_iter().find(|radix: &usize| left.is_multiple_of(*radix)).unwrap_or(left);
             left /= radix;
-            steps.push(Step::new(radix, left));
+            steps.push(Step::new(radix, left, &roots));
         }
-        // Which frequency of its own sequence stands at a place after all steps.
-        let frequency = |mut place: usize| {
-            let (mut found, mut unit) = (0, 1);
-            for step in &steps {
-                found += unit * (place / step.part);
-                place %= step.part;
-                unit *= step.radix;
-            }
-            found
-        };
-        let last = (0..vectors / 4)
-            .map(|block| {
-                let angle = |r: usize, lane: usize| -TAU * (r * frequency(4 * block + lane)) as f64 / length as f64;
-                let cos = |r: usize| core::array::from_fn(|lane| libm::cos(angle(r, lane)) as f32);
-                let sin = |r: usize| core::array::from_fn(|lane| libm::sin(angle(r, lane)) as f32);
-                [cos(1), sin(1), cos(2), sin(2), cos(3), sin(3)]
-            })
-            .collect();
+        // Which frequency of its own sequence stands at each place after all steps.
+        let frequencies = steps.iter().rev().fold(vec![0], |inner, step| {
+            (0..step.radix).flat_map(|digit| inner.iter().map(move |inner| digit + step.radix * inner)).collect()
+        });
+        let last = frequencies.as_chunks::<4>().0.iter().map(|four| {
+            let part = |r: usize, part: usize| four.map(|frequency| roots[r * frequency][part]);
+            [part(1, 0), part(1, 1), part(2, 0), part(2, 1), part(3, 0), part(3, 1)]
+        });
+        let last = last.collect();
         Self { length, steps, last }
     }
 
@@ -268,75 +287,53 @@ impl Correlation {
     }
 
     /// The spectrum of `re + i·im`, each followed by silence; what is beyond [`Correlation::length`] is left out.
-    pub(crate) fn spectrum(&self, re: &[f32], im: &[f32]) -> Spectrum {
+    pub(crate) fn spectrum(&self, re: &[f32], im: &[f32]) -> Parts {
         let fill = |samples: &[f32]| {
-            let mut filled = vec![[0.0; 4]; self.length / 4];
-            let flat = filled.as_flattened_mut();
-            let length = samples.len().min(flat.len());
-            flat[..length].copy_from_slice(&samples[..length]);
+            let (fours, rest) = samples[..samples.len().min(self.length)].as_chunks::<4>();
+            let mut filled = Vec::with_capacity(self.length / 4);
+            filled.extend_from_slice(fours);
+            if !rest.is_empty() {
+                filled.push(core::array::from_fn(|k| rest.get(k).copied().unwrap_or(0.0)));
+            }
+            filled.resize(self.length / 4, [0.0; 4]);
             filled
         };
         let (mut re, mut im) = (fill(re), fill(im));
         for step in &self.steps {
             step.down(&mut re, &mut im);
         }
-        self.each_four(
-            &mut re,
-            &mut im,
-            |a, last| {
-                let [zero, one, two, three] = a;
-                let (one, two) = (turned(one, (last[0], last[1])), turned(two, (last[2], last[3])));
-                of_four([zero, one, two, turned(three, (last[4], last[5]))])
-            },
-            true,
-        );
-        Spectrum { re, im }
+        for ((re, im), last) in re.as_chunks_mut::<4>().0.iter_mut().zip(im.as_chunks_mut::<4>().0).zip(&self.last) {
+            // Each vector holds one place of all four sequences, and then four places of one.
+            let (a, b) = (transposed(*re), transposed(*im));
+            let [zero, one, two, three] = core::array::from_fn(|r| (a[r], b[r]));
+            let (one, two) = (turned(one, (last[0], last[1])), turned(two, (last[2], last[3])));
+            let joined = of_four([zero, one, two, turned(three, (last[4], last[5]))]);
+            (*re, *im) = (joined.map(|one| one.0), joined.map(|one| one.1));
+        }
+        Parts { re, im }
     }
 
-    /// The correlation of what has the spectrum `y` with what has the spectrum `z`, `Σ y[n + lag]·conj(z[n])`, real and imaginary
-    /// parts; both spectra are of this length.
-    pub(crate) fn correlate(&self, y: &Spectrum, z: &Spectrum) -> (Vec<f32>, Vec<f32>) {
+    /// The correlation of what has the spectrum `y` with what has the spectrum `z`, `Σ y[n + lag]·conj(z[n])`, into `found`; both
+    /// spectra are of this length.
+    pub(crate) fn correlate(&self, y: &Parts, z: &Parts, found: &mut Parts) {
         let scale = [1.0 / self.length as f32; 4];
-        let mut re = vec![[0.0; 4]; self.length / 4];
-        let mut im = re.clone();
-        let both = y.re.iter().zip(&y.im).zip(z.re.iter().zip(&z.im));
-        for (((&yr, &yi), (&zr, &zi)), (re, im)) in both.zip(re.iter_mut().zip(&mut im)) {
-            let product = turned_back((yr, yi), (zr, zi));
-            (*re, *im) = (times(product.0, scale), times(product.1, scale));
+        found.re.resize(self.length / 4, [0.0; 4]);
+        found.im.resize(self.length / 4, [0.0; 4]);
+        let y = y.re.as_chunks::<4>().0.iter().zip(y.im.as_chunks::<4>().0);
+        let z = z.re.as_chunks::<4>().0.iter().zip(z.im.as_chunks::<4>().0);
+        let out = found.re.as_chunks_mut::<4>().0.iter_mut().zip(found.im.as_chunks_mut::<4>().0);
+        for (((y, z), (re, im)), last) in y.zip(z).zip(out).zip(&self.last) {
+            let product = core::array::from_fn(|r| {
+                let (re, im) = turned_back((y.0[r], y.1[r]), (z.0[r], z.1[r]));
+                (times(re, scale), times(im, scale))
+            });
+            let [zero, one, two, three] = back_of_four(product);
+            let (one, two) = (turned_back(one, (last[0], last[1])), turned_back(two, (last[2], last[3])));
+            let apart = [zero, one, two, turned_back(three, (last[4], last[5]))];
+            (*re, *im) = (transposed(apart.map(|one| one.0)), transposed(apart.map(|one| one.1)));
         }
-        self.each_four(
-            &mut re,
-            &mut im,
-            |a, last| {
-                let [zero, one, two, three] = back_of_four(a);
-                let (one, two) = (turned_back(one, (last[0], last[1])), turned_back(two, (last[2], last[3])));
-                [zero, one, two, turned_back(three, (last[4], last[5]))]
-            },
-            false,
-        );
         for step in self.steps.iter().rev() {
-            step.up(&mut re, &mut im);
-        }
-        (re.into_flattened(), im.into_flattened())
-    }
-
-    /// Joins the four sequences, four places at a time: on the way down each vector holds one place of all four, and then four
-    /// places of one.
-    #[inline(always)]
-    fn each_four(
-        &self,
-        re: &mut [Four],
-        im: &mut [Four],
-        join: impl Fn([Complex; 4], &[Four; 6]) -> [Complex; 4],
-        down: bool,
-    ) {
-        let (re, _) = re.as_chunks_mut::<4>();
-        let (im, _) = im.as_chunks_mut::<4>();
-        for ((re, im), last) in re.iter_mut().zip(im).zip(&self.last) {
-            let (a, b) = if down { (transposed(*re), transposed(*im)) } else { (*re, *im) };
-            let joined = join(core::array::from_fn(|r| (a[r], b[r])), last);
-            let (a, b) = (joined.map(|one| one.0), joined.map(|one| one.1));
-            (*re, *im) = if down { (a, b) } else { (transposed(a), transposed(b)) };
+            step.up(&mut found.re, &mut found.im);
         }
     }
 }
@@ -354,7 +351,9 @@ mod tests {
             let y: Vec<f32> = (0..length).map(|n| wave(7, n)).collect();
             let (a, b): (Vec<f32>, Vec<f32>) = (0..length / 2).map(|n| (wave(3, n), wave(11, n))).unzip();
             let minus: Vec<f32> = b.iter().map(|v| -v).collect();
-            let (re, im) = tables.correlate(&tables.spectrum(&y, &[]), &tables.spectrum(&a, &minus));
+            let mut found = Parts::default();
+            tables.correlate(&tables.spectrum(&y, &[]), &tables.spectrum(&a, &minus), &mut found);
+            let (re, im) = (found.re(), found.im());
             let sum = |z: &[f32], lag: usize| -> f64 {
                 z.iter().enumerate().map(|(n, z)| f64::from(y[(n + lag) % length]) * f64::from(*z)).sum()
             };
@@ -362,6 +361,18 @@ mod tests {
                 let off = (f64::from(re[lag]) - sum(&a, lag)).abs().max((f64::from(im[lag]) - sum(&b, lag)).abs());
                 assert!(off < 2e-2, "{length} {lag}: {off}");
             }
+        }
+    }
+
+    #[test]
+    fn roots_lie_on_the_circle_in_turn() {
+        for length in [16, 48, 144] {
+            for (k, [cos, sin]) in roots(length).into_iter().enumerate() {
+                let angle = -TAU * k as f64 / length as f64;
+                let off = (f64::from(cos) - libm::cos(angle)).abs().max((f64::from(sin) - libm::sin(angle)).abs());
+                assert!(off < 1e-7, "{length} {k}: {off}");
+            }
+            assert_eq!(roots(length).len(), length);
         }
     }
 

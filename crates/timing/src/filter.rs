@@ -6,7 +6,7 @@
 /// Quality factors of the two sections of a fourth-order Butterworth filter.
 const BUTTERWORTH_4: [f64; 2] = [0.541_196_100_146_197, 1.306_562_964_876_376_5];
 /// A state below this is silence; left alone it would decay into numbers that processors are slow with.
-const SILENT: f64 = 1e-25;
+const SILENT: f32 = 1e-15;
 /// Samples between two looks at the states.
 const CHUNK: usize = 256;
 
@@ -15,33 +15,45 @@ const CHUNK: usize = 256;
 const PARTS: usize = 4;
 const LEAD: usize = 1024;
 
-/// One second-order section, transposed direct form II.
+/// One number for each part.
+type Lanes = [f32; PARTS];
+
+/// One second-order section, `y[n] = x[n] − 2x[n−1] + x[n−2] − a₁y[n−1] − a₂y[n−2]`, for several parts abreast.
+///
+/// The difference of differences comes first: it takes away what is slow and large before anything is rounded, so that single
+/// precision leaves 120 dB between the signal and the rounding.
 #[derive(Clone, Copy, Debug, Default)]
 struct Section {
-    b: [f64; 3],
-    a: [f64; 2],
-    s: [f64; 2],
+    a: [f32; 2],
+    /// The input before, and its difference from the one before that.
+    x: Lanes,
+    difference: Lanes,
+    /// The two outputs before, the later first.
+    y: [Lanes; 2],
 }
 
 impl Section {
-    fn high_pass(cutoff_hz: f64, rate_hz: f64, quality: f64) -> Self {
+    /// The section at rest, and the gain that is left out of it.
+    fn high_pass(cutoff_hz: f64, rate_hz: f64, quality: f64) -> (Self, f64) {
         let w = 2.0 * core::f64::consts::PI * cutoff_hz / rate_hz;
         let (cos, alpha) = (libm::cos(w), libm::sin(w) / (2.0 * quality));
         let a0 = 1.0 + alpha;
-        let b0 = 0.5 * (1.0 + cos) / a0;
-        Self { b: [b0, -2.0 * b0, b0], a: [-2.0 * cos / a0, (1.0 - alpha) / a0], s: [0.0; 2] }
+        let a = [(-2.0 * cos / a0) as f32, ((1.0 - alpha) / a0) as f32];
+        (Self { a, ..Self::default() }, 0.5 * (1.0 + cos) / a0)
     }
 
     #[inline(always)]
-    fn step(&mut self, x: f64) -> f64 {
-        let y = self.b[0] * x + self.s[0];
-        self.s[0] = self.b[1] * x - self.a[0] * y + self.s[1];
-        self.s[1] = self.b[2] * x - self.a[1] * y;
+    fn step(&mut self, x: Lanes) -> Lanes {
+        let difference: Lanes = core::array::from_fn(|k| x[k] - self.x[k]);
+        let [y1, y2] = self.y;
+        let y = core::array::from_fn(|k| (difference[k] - self.difference[k]) - self.a[1] * y2[k] - self.a[0] * y1[k]);
+        (self.x, self.difference, self.y) = (x, difference, [y, y1]);
         y
     }
 
     fn settle(&mut self) {
-        for state in &mut self.s {
+        let outputs = self.y.iter_mut().flatten();
+        for state in self.x.iter_mut().chain(&mut self.difference).chain(outputs) {
             if state.abs() < SILENT {
                 *state = 0.0;
             }
@@ -54,12 +66,14 @@ impl Section {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct HighPass {
     sections: [Section; 2],
+    gain: f32,
 }
 
 impl HighPass {
     /// A filter at rest.
     pub(crate) fn new(cutoff_hz: f64, rate_hz: f64) -> Self {
-        Self { sections: BUTTERWORTH_4.map(|quality| Section::high_pass(cutoff_hz, rate_hz, quality)) }
+        let [(first, a), (second, b)] = BUTTERWORTH_4.map(|quality| Section::high_pass(cutoff_hz, rate_hz, quality));
+        Self { sections: [first, second], gain: (a * b) as f32 }
     }
 
     /// Filters one stretch as if its first sample had stood there for ever: a constant offset makes no click at its beginning.
@@ -67,109 +81,93 @@ impl HighPass {
     /// A recursive filter waits for its own last output; four parts of a long stretch are filtered side by side, each begun so
     /// long before its first sample that nothing is left of how it began.
     pub(crate) fn run(&self, input: &[f32]) -> Vec<f32> {
-        let part = input.len().div_ceil(PARTS);
-        if part < 4 * LEAD {
-            return self.settled(input.first().copied()).run(input);
-        }
         let mut output = vec![0.0_f32; input.len()];
-        let mut beginnings = [(); PARTS].map(|()| [Section::default(); 2]);
-        for (k, sections) in beginnings.iter_mut().enumerate() {
-            let start = (k * part).saturating_sub(LEAD);
-            let mut lead = self.settled(input.get(start).copied());
-            let _ = lead.run(&input[start..k * part]);
-            *sections = lead.sections;
+        // A whole number of vectors, so that every part but the last is of one length.
+        let part = input.len().div_ceil(PARTS * PARTS) * PARTS;
+        if part < 4 * LEAD {
+            let first = input.first().copied().unwrap_or(0.0);
+            self.settled([first; PARTS]).alone(0, input, &mut output);
+            return output;
         }
-        let mut parts = output.chunks_mut(part).zip(input.chunks(part));
-        let lanes: [_; PARTS] = core::array::from_fn(|_| parts.next().unwrap_or((&mut [], &[])));
-        self.side_by_side(&beginnings, lanes);
+        // The first part has no lead: it stands still until the others have gone through theirs.
+        let lead = |k: usize| match k {
+            0 => [input[0]; LEAD],
+            _ => core::array::from_fn(|n| input[k * part - LEAD + n]),
+        };
+        let leads: [_; PARTS] = core::array::from_fn(lead);
+        let mut running = self.settled(leads.map(|lead| lead[0]));
+        let mut nowhere = [[0.0; LEAD]; PARTS];
+        running.abreast(leads.each_ref().map(|lead| lead.as_slice()), nowhere.each_mut().map(|out| out.as_mut_slice()));
+        let last = input.len() - (PARTS - 1) * part;
+        let whole = last - last % PARTS;
+        let mut outputs = output.chunks_mut(part);
+        let outputs: [&mut [f32]; PARTS] = core::array::from_fn(|_| outputs.next().unwrap_or_default());
+        let mut inputs = input.chunks(part);
+        let inputs: [&[f32]; PARTS] = core::array::from_fn(|_| inputs.next().unwrap_or_default());
+        let mut firsts = outputs.map(|out| out.split_at_mut(whole));
+        running.abreast(inputs.map(|part| &part[..whole]), firsts.each_mut().map(|out| &mut *out.0));
+        for (k, (input, (_, output))) in inputs.iter().zip(firsts).enumerate() {
+            running.alone(k, &input[whole..], output);
+        }
         output
     }
 
-    /// Filters as many parts as there are beginnings in step with one another; the last part may be shorter.
-    fn side_by_side(&self, beginnings: &[[Section; 2]; PARTS], mut lanes: [(&mut [f32], &[f32]); PARTS]) {
-        let shortest = lanes.iter().map(|(_, input)| input.len()).min().unwrap_or(0);
-        let [mut first, mut second] = [0, 1].map(|n| Abreast {
-            b: self.sections[n].b,
-            a: self.sections[n].a,
-            s: [0, 1].map(|state| beginnings.map(|sections| sections[n].s[state])),
-        });
-        let mut from = 0;
-        while from < shortest {
-            let to = shortest.min(from + CHUNK);
-            let [a, b, c, d] = &mut lanes;
-            let ins = a.1[from..to].iter().zip(&b.1[from..to]).zip(c.1[from..to].iter().zip(&d.1[from..to]));
-            let outs =
-                a.0[from..to].iter_mut().zip(&mut b.0[from..to]).zip(c.0[from..to].iter_mut().zip(&mut d.0[from..to]));
-            for (((xa, xb), (xc, xd)), ((ya, yb), (yc, yd))) in ins.zip(outs) {
-                let x = [*xa, *xb, *xc, *xd].map(f64::from);
-                [*ya, *yb, *yc, *yd] = second.step(first.step(x)).map(|y| y as f32);
-            }
-            first.settle();
-            second.settle();
-            from = to;
-        }
-        for (k, (output, input)) in lanes.iter_mut().enumerate() {
-            let rest = Running { sections: [first.lane(k), second.lane(k)] }.run(&input[shortest..]);
-            output[shortest..].copy_from_slice(&rest);
-        }
-    }
-
-    /// At rest under a constant.
-    fn settled(&self, constant: Option<f32>) -> Running {
+    /// At rest under constants.
+    fn settled(&self, constant: Lanes) -> Running {
         let [mut first, second] = self.sections;
-        let x = f64::from(constant.unwrap_or(0.0));
-        first.s = [-first.b[0] * x, first.b[2] * x];
-        Running { sections: [first, second] }
+        first.x = constant;
+        Running { sections: [first, second], gain: self.gain }
     }
 }
 
-/// A filter on its way through a stretch.
+/// A filter on its way through several parts.
+#[derive(Clone, Copy)]
 struct Running {
     sections: [Section; 2],
+    gain: f32,
 }
 
 impl Running {
-    fn run(&mut self, input: &[f32]) -> Vec<f32> {
-        let mut output = Vec::with_capacity(input.len());
-        let [first, second] = &mut self.sections;
-        for chunk in input.chunks(CHUNK) {
-            output.extend(chunk.iter().map(|&x| second.step(first.step(f64::from(x))) as f32));
-            first.settle();
-            second.settle();
-        }
-        output
-    }
-}
-
-/// One section for several parts abreast: the same steps as [`Section`], lane by lane.
-#[derive(Clone, Copy)]
-struct Abreast {
-    b: [f64; 3],
-    a: [f64; 2],
-    s: [[f64; PARTS]; 2],
-}
-
-impl Abreast {
     #[inline(always)]
-    fn step(&mut self, x: [f64; PARTS]) -> [f64; PARTS] {
-        let [s0, s1] = self.s;
-        let y: [f64; PARTS] = core::array::from_fn(|k| self.b[0] * x[k] + s0[k]);
-        self.s[0] = core::array::from_fn(|k| self.b[1] * x[k] - self.a[0] * y[k] + s1[k]);
-        self.s[1] = core::array::from_fn(|k| self.b[2] * x[k] - self.a[1] * y[k]);
-        y
+    fn step(&mut self, x: Lanes) -> Lanes {
+        let [first, second] = &mut self.sections;
+        second.step(first.step(x)).map(|y| y * self.gain)
     }
 
     fn settle(&mut self) {
-        for state in self.s.iter_mut().flatten() {
-            if state.abs() < SILENT {
-                *state = 0.0;
+        self.sections.iter_mut().for_each(Section::settle);
+    }
+
+    /// All parts, which are of one length, a multiple of their number: as many samples of each at a time as there are parts.
+    fn abreast(&mut self, inputs: [&[f32]; PARTS], outputs: [&mut [f32]; PARTS]) {
+        let [a, b, c, d] = inputs.map(|part| part.chunks(CHUNK));
+        let [p, q, r, s] = outputs.map(|part| part.chunks_mut(CHUNK));
+        for (((a, b), (c, d)), ((p, q), (r, s))) in a.zip(b).zip(c.zip(d)).zip(p.zip(q).zip(r.zip(s))) {
+            let [a, b, c, d] = [a, b, c, d].map(|part| part.as_chunks::<PARTS>().0.iter());
+            let [p, q, r, s] = [p, q, r, s].map(|part| part.as_chunks_mut::<PARTS>().0.iter_mut());
+            for (((a, b), (c, d)), ((p, q), (r, s))) in a.zip(b).zip(c.zip(d)).zip(p.zip(q).zip(r.zip(s))) {
+                let now = transposed([*a, *b, *c, *d]).map(|x| self.step(x));
+                [*p, *q, *r, *s] = transposed(now);
             }
+            self.settle();
         }
     }
 
-    fn lane(&self, k: usize) -> Section {
-        Section { b: self.b, a: self.a, s: [self.s[0][k], self.s[1][k]] }
+    /// One part, and the others not.
+    fn alone(&self, k: usize, input: &[f32], output: &mut [f32]) {
+        let mut running = *self;
+        for (input, output) in input.chunks(CHUNK).zip(output.chunks_mut(CHUNK)) {
+            for (x, y) in input.iter().zip(output) {
+                *y = running.step([*x; PARTS])[k];
+            }
+            running.settle();
+        }
     }
+}
+
+#[inline(always)]
+fn transposed([a, b, c, d]: [Lanes; PARTS]) -> [Lanes; PARTS] {
+    [[a[0], b[0], c[0], d[0]], [a[1], b[1], c[1], d[1]], [a[2], b[2], c[2], d[2]], [a[3], b[3], c[3], d[3]]]
 }
 
 /// Half width of the decimator's kernel, in output samples.
@@ -248,7 +246,8 @@ mod tests {
                 (chance >> 8) as f32 / 8_388_608.0 - 0.5
             })
             .collect();
-        let whole = filter.settled(x.first().copied()).run(&x);
+        let mut whole = vec![0.0; x.len()];
+        filter.settled([x[0]; PARTS]).alone(0, &x, &mut whole);
         let parts = filter.run(&x);
         assert!(whole.iter().zip(&parts).all(|(a, b)| (a - b).abs() < 1e-6));
         assert_eq!(whole.len(), parts.len());

@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 
 use crate::error::Error;
 use crate::shot::Notice;
-use crate::waveform::{Stretch, Waveform};
+use crate::waveform::{Stretch, Waveform, all_finite};
 
 /// What the recording is of: it decides what counts as quiet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -162,6 +162,10 @@ pub struct Keeper {
     /// Samples of a block.
     block: usize,
     meters: Vec<Meter>,
+    /// The samples of every channel, as long as the recording is so short that it is kept whole.
+    whole: Option<Vec<Vec<f32>>>,
+    /// Whether all of them are finite.
+    finite: bool,
     /// The block that is coming in.
     filling: Block,
     /// Blocks of which it is not settled whether they are kept.
@@ -196,6 +200,8 @@ impl Keeper {
             signal,
             block: meter.cell * CELLS,
             meters: vec![meter; channels],
+            whole: Some(vec![Vec::new(); channels]),
+            finite: true,
             filling: Block { start: 0, channels: vec![Vec::new(); channels] },
             waiting: VecDeque::new(),
             first_waiting: 0,
@@ -210,27 +216,34 @@ impl Keeper {
         })
     }
 
+    /// Makes room for so many more samples of every channel, but for no more than are ever kept whole.
+    pub(crate) fn expect(&mut self, frames: u64) {
+        let most = (WHOLE_S * self.rate_hz) as u64;
+        let room = frames.min(most).min(MOST_SAMPLES / self.meters.len() as u64);
+        for channel in self.whole.iter_mut().flatten() {
+            channel.reserve_exact(room as usize);
+        }
+    }
+
     /// Takes the next samples of every channel in. Of channels of unequal length the shortest counts.
     pub fn push<S: AsRef<[f32]>>(&mut self, channels: &[S]) {
         let length = channels.iter().map(|channel| channel.as_ref().len()).min().unwrap_or(0);
         if channels.len() != self.meters.len() {
             return;
         }
-        let mut at = 0;
-        while at < length {
-            let room = self.block - self.filling.channels[0].len();
-            let end = length.min(at + room);
-            for (channel, part) in channels.iter().zip(&mut self.filling.channels) {
-                if part.is_empty() {
-                    part.reserve_exact(self.block);
-                }
-                part.extend_from_slice(&channel.as_ref()[at..end]);
+        let channels = channels.iter().map(|channel| &channel.as_ref()[..length]);
+        if let Some(whole) = &mut self.whole {
+            for (kept, new) in whole.iter_mut().zip(channels) {
+                kept.extend_from_slice(new);
+                self.finite &= all_finite(new);
             }
-            self.frames += (end - at) as u64;
-            at = end;
-            if self.filling.channels[0].len() == self.block {
-                self.end_block();
+            self.frames += length as u64;
+            if self.is_long() {
+                self.begin_blocks();
             }
+        } else {
+            let channels: Vec<&[f32]> = channels.collect();
+            self.fill_blocks(&channels);
         }
     }
 
@@ -240,18 +253,61 @@ impl Keeper {
             || self.frames.saturating_mul(self.meters.len() as u64) > MOST_SAMPLES
     }
 
+    /// The recording has become a long one: what there is of it is cut into blocks, the last one first, so that it is let go of
+    /// while it is copied.
+    fn begin_blocks(&mut self) {
+        let mut whole = self.whole.take().unwrap_or_default();
+        let mut cut = |place: usize| Block {
+            start: place as u64,
+            channels: whole
+                .iter_mut()
+                .map(|channel| {
+                    let part = channel.split_off(place);
+                    channel.shrink_to_fit();
+                    part
+                })
+                .collect(),
+        };
+        let full = self.frames as usize / self.block;
+        self.filling = cut(full * self.block);
+        for number in (0..full).rev() {
+            self.waiting.push_front(cut(number * self.block));
+        }
+        self.decide_known();
+    }
+
+    fn fill_blocks(&mut self, channels: &[&[f32]]) {
+        let length = channels.first().map_or(0, |channel| channel.len());
+        let mut at = 0;
+        while at < length {
+            let room = self.block - self.filling.channels[0].len();
+            let end = length.min(at + room);
+            for (channel, part) in channels.iter().zip(&mut self.filling.channels) {
+                part.reserve_exact(if part.is_empty() { self.block } else { 0 });
+                part.extend_from_slice(&channel[at..end]);
+            }
+            self.frames += (end - at) as u64;
+            at = end;
+            if self.filling.channels[0].len() == self.block {
+                self.end_block();
+                self.decide_known();
+            }
+        }
+    }
+
     fn end_block(&mut self) {
         let next = Block { start: self.frames, channels: vec![Vec::new(); self.meters.len()] };
         let block = core::mem::replace(&mut self.filling, next);
         self.waiting.push_back(block);
-        if self.is_long() {
-            let known = self.take_levels();
-            self.decide(known.saturating_sub(AROUND as u64));
-        }
     }
 
-    /// Takes the levels of the blocks that came in since the last time, which is never in a recording that is kept whole; the
-    /// number of the block after them.
+    /// Settles every block of which enough is known.
+    fn decide_known(&mut self) {
+        let known = self.take_levels();
+        self.decide(known.saturating_sub(AROUND as u64));
+    }
+
+    /// Takes the levels of the blocks that came in since the last time; the number of the block after them.
     fn take_levels(&mut self) -> u64 {
         let known = self.first_level + self.levels.len() as u64;
         let new = known.saturating_sub(self.first_waiting) as usize;
@@ -334,19 +390,23 @@ impl Keeper {
         if self.frames == 0 {
             return Err(Error::new("the recording must hold at least one sample, and there is none"));
         }
-        if !self.filling.channels[0].is_empty() {
-            self.end_block();
-        }
-        let end = self.first_waiting + self.waiting.len() as u64;
-        let long = self.is_long();
-        if long {
-            self.decide(end);
-        } else {
-            for stretches in &mut self.kept {
-                stretches.push(Stretch { start: 0, samples: Vec::with_capacity(self.frames as usize) });
+        let whole = self.whole.take();
+        let long = whole.is_none();
+        let channels: Result<Vec<_>, _> = match whole {
+            Some(whole) if self.finite => {
+                Ok(whole.into_iter().map(|samples| Waveform::whole_of_finite(self.rate_hz, samples)).collect())
             }
-            self.keep_before(end);
-        }
+            Some(whole) => whole.into_iter().map(|samples| Waveform::whole(self.rate_hz, samples)).collect(),
+            None => {
+                if !self.filling.channels[0].is_empty() {
+                    self.end_block();
+                }
+                let known = self.take_levels();
+                self.decide(known);
+                let kept = core::mem::take(&mut self.kept);
+                kept.into_iter().map(|stretches| Waveform::new(self.rate_hz, stretches)).collect()
+            }
+        };
         let second = |frames: u64| frames as f64 / self.rate_hz;
         let mut notices = Vec::new();
         if long {
@@ -370,8 +430,6 @@ impl Keeper {
             ));
         }
         let (rate_hz, duration_s) = (self.rate_hz, second(self.frames));
-        let channels: Result<Vec<_>, _> =
-            self.kept.into_iter().map(|stretches| Waveform::new(rate_hz, stretches)).collect();
         Ok(Kept { rate_hz, channels: channels?, duration_s, notices })
     }
 }

@@ -47,9 +47,7 @@ impl Waveform {
         if stretches.windows(2).any(|pair| pair[0].end() > pair[1].start) {
             return Err(Error::new("the stretches of a recording must follow one another, and two of them overlap"));
         }
-        // All of them are looked at, without a branch for each.
-        let bad = |samples: &[f32]| samples.iter().fold(false, |bad, sample| bad | !sample.is_finite());
-        if stretches.iter().any(|stretch| bad(&stretch.samples)) {
+        if !stretches.iter().all(|stretch| all_finite(&stretch.samples)) {
             return Err(Error::new("the samples must be finite numbers, and one of them is not"));
         }
         Ok(Self { rate_hz, stretches: stretches.into_iter().filter(|stretch| !stretch.samples.is_empty()).collect() })
@@ -58,6 +56,12 @@ impl Waveform {
     /// A whole recording in one stretch. **Errors** as [`Waveform::new`].
     pub fn whole(rate_hz: f64, samples: Vec<f32>) -> Result<Self, Error> {
         Self::new(rate_hz, vec![Stretch { start: 0, samples }])
+    }
+
+    /// The same for a rate that lies within the limits and samples that were looked at already.
+    pub(crate) fn whole_of_finite(rate_hz: f64, samples: Vec<f32>) -> Self {
+        let stretches = if samples.is_empty() { Vec::new() } else { vec![Stretch { start: 0, samples }] };
+        Self { rate_hz, stretches }
     }
 
     /// Sampling rate \[Hz\].
@@ -74,6 +78,11 @@ impl Waveform {
     pub fn kept(&self) -> usize {
         self.stretches.iter().map(|stretch| stretch.samples.len()).sum()
     }
+}
+
+/// Whether all samples are finite numbers; all of them are looked at, without a branch for each.
+pub(crate) fn all_finite(samples: &[f32]) -> bool {
+    samples.iter().fold(true, |good, sample| good & sample.is_finite())
 }
 
 #[cfg(test)]

@@ -55,7 +55,7 @@ pub(super) fn throw_out(front: &mut Front) -> Thrown {
 
 fn beeps(signal: &Signal, events: &mut Vec<Event>) -> usize {
     let (from, to) = (signal.count(BEEP_FROM_S), signal.count(BEEP_TO_S));
-    let mut fourier = None;
+    let mut tone = None;
     let (mut silent_until, mut found) = (f64::NEG_INFINITY, 0);
     events.retain(|event| {
         if event.at < silent_until {
@@ -73,7 +73,7 @@ fn beeps(signal: &Signal, events: &mut Vec<Event>) -> usize {
             return true;
         }
         let window = signal.read(start, to - from);
-        if share_of_one_tone(fourier.get_or_insert_with(|| Fourier::new(to - from)), &window) < BEEP_SHARE {
+        if tone.get_or_insert_with(|| Tone::new(to - from)).share(&window) < BEEP_SHARE {
             return true;
         }
         let (step, limit) = (signal.count(2e-3).max(1), start + signal.count(BEEP_LONGEST_S) as i64);
@@ -89,20 +89,33 @@ fn beeps(signal: &Signal, events: &mut Vec<Event>) -> usize {
     found
 }
 
-/// The share of the power that lies in the strongest bin and two on either side of it.
-fn share_of_one_tone(fourier: &Fourier, window: &[f32]) -> f64 {
-    let n = window.len().max(1) as f64;
-    let (mut re, mut im) = (vec![0.0_f32; fourier.length()], vec![0.0_f32; fourier.length()]);
-    for (i, (re, &v)) in re.iter_mut().zip(window).enumerate() {
-        *re = v * (0.5 - 0.5 * libm::cos(2.0 * core::f64::consts::PI * (i as f64 + 0.5) / n)) as f32;
+/// Tells one tone from other sounds in windows of one length.
+struct Tone {
+    fourier: Fourier,
+    hann: Vec<f32>,
+}
+
+impl Tone {
+    fn new(length: usize) -> Self {
+        let turn = 2.0 * core::f64::consts::PI / length.max(1) as f64;
+        let hann = (0..length).map(|i| (0.5 - 0.5 * libm::cos(turn * (i as f64 + 0.5))) as f32).collect();
+        Self { fourier: Fourier::new(length), hann }
     }
-    fourier.forward(&mut re, &mut im);
-    let power: Vec<f64> =
-        re.iter().zip(&im).take(fourier.length() / 2).map(|(a, b)| f64::from(a * a) + f64::from(b * b)).collect();
-    let total: f64 = power.iter().sum();
-    let top = power.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1)).map_or(0, |(k, _)| k);
-    let near: f64 = power.iter().skip(top.saturating_sub(2)).take(if top < 2 { top + 3 } else { 5 }).sum();
-    if total > 0.0 { near / total } else { 0.0 }
+
+    /// The share of the power that lies in the strongest bin and two on either side of it.
+    fn share(&self, window: &[f32]) -> f64 {
+        let length = self.fourier.length();
+        let mut re: Vec<f32> = window.iter().zip(&self.hann).map(|(v, hann)| v * hann).collect();
+        re.resize(length, 0.0);
+        let mut im = vec![0.0_f32; length];
+        self.fourier.forward(&mut re, &mut im);
+        let power: Vec<f64> =
+            re.iter().zip(&im).take(length / 2).map(|(a, b)| f64::from(a * a) + f64::from(b * b)).collect();
+        let total: f64 = power.iter().sum();
+        let top = power.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1)).map_or(0, |(k, _)| k);
+        let near: f64 = power.iter().skip(top.saturating_sub(2)).take(if top < 2 { top + 3 } else { 5 }).sum();
+        if total > 0.0 { near / total } else { 0.0 }
+    }
 }
 
 fn clockwork(rate_hz: f64, events: &mut Vec<Event>, thrown: &mut Thrown) {
@@ -213,11 +226,11 @@ mod tests {
 
     #[test]
     fn a_tone_is_one_and_noise_is_none() {
-        let fourier = Fourier::new(960);
+        let judge = Tone::new(960);
         let tone: Vec<f32> = (0..960)
             .map(|i| libm::sin(2.0 * core::f64::consts::PI * 4000.0 * f64::from(i) / 48_000.0) as f32)
             .collect();
-        assert!(share_of_one_tone(&fourier, &tone) > 0.95);
+        assert!(judge.share(&tone) > 0.95);
         let mut chance = 1_u32;
         let noise: Vec<f32> = (0..960)
             .map(|_| {
@@ -225,6 +238,6 @@ mod tests {
                 (chance >> 24) as f32 - 127.5
             })
             .collect();
-        assert!(share_of_one_tone(&fourier, &noise) < 0.3);
+        assert!(judge.share(&noise) < 0.3);
     }
 }

@@ -50,22 +50,14 @@ impl Front {
     /// Looks through a filtered channel.
     pub fn of(signal: Signal) -> Self {
         let step = ((signal.rate_hz * STEP_S).round() as usize).max(1);
-        let energies: Vec<Vec<f64>> = signal
-            .pieces
-            .iter()
-            .map(|piece| {
-                let steps = piece.samples.chunks_exact(step);
-                steps.map(|s| s.iter().map(|&v| f64::from(v * v)).sum::<f64>() / step as f64).collect()
-            })
-            .collect();
-        let floors = floors(&energies);
+        let energies: Vec<Energy> = signal.pieces.iter().map(|piece| Energy::of(&piece.samples, step)).collect();
+        let floors = floors(energies.iter().flat_map(|energy| &energy.blocks));
         let mut events = Vec::new();
         let mut first_block = 0;
         for (piece, energy) in signal.pieces.iter().zip(&energies) {
-            let blocks = energy.len().div_ceil(BLOCK);
-            let floor = &floors[first_block..first_block + blocks];
-            first_block += blocks;
-            for at in rises(energy, floor) {
+            let floor = &floors[first_block..first_block + energy.blocks.len()];
+            first_block += energy.blocks.len();
+            for at in energy.rises(floor) {
                 let rough = piece.start + (at * step) as i64;
                 let moment = picker::onset(&signal, rough);
                 let level_db = decibels(signal.mean_square(moment.round() as i64, signal.count(LEVEL_S)));
@@ -102,45 +94,100 @@ impl Front {
     }
 }
 
-/// Steps at which the energy rises: local maxima of its rise.
-fn rises(energy: &[f64], floor: &[f64]) -> Vec<usize> {
-    let mut sums = Vec::with_capacity(energy.len() + 1);
-    let mut sum = 0.0;
-    sums.push(0.0);
-    for e in energy {
-        sum += e;
-        sums.push(sum);
+/// The energy of a piece, step by step.
+struct Energy {
+    /// Sum of the mean squares of all steps before each step, and of all.
+    sums: Vec<f64>,
+    /// Mean square of each block of steps.
+    blocks: Vec<f64>,
+}
+
+impl Energy {
+    fn of(samples: &[f32], step: usize) -> Self {
+        let mut found = Self { sums: Vec::with_capacity(samples.len() / step + 1), blocks: Vec::new() };
+        found.sums.push(0.0);
+        for block in samples.chunks(step * BLOCK) {
+            match step {
+                // What most recordings have.
+                6 => found.add_block(block.as_chunks::<6>().0.iter().map(mean_square)),
+                _ => found.add_block(block.chunks_exact(step).map(mean_square)),
+            }
+        }
+        found
     }
-    let mut rise = vec![0.0_f64; energy.len()];
-    let mut high = Vec::new();
-    for m in BEFORE / 3..energy.len().saturating_sub(AFTER) {
-        let from = m.saturating_sub(BEFORE);
-        let after = (sums[m + AFTER] - sums[m]) / AFTER as f64;
-        let before = (sums[m] - sums[from]) / (m - from) as f64;
-        let floor = floor.get(m / BLOCK).copied().unwrap_or(LEAST_FLOOR);
-        rise[m] = after / before.max(floor);
-        if rise[m] >= RISE && after >= ABOVE_FLOOR * floor {
-            high.push(m);
+
+    #[inline(always)]
+    fn add_block(&mut self, steps: impl ExactSizeIterator<Item = f64>) {
+        let count = steps.len();
+        let (mut sum, mut block) = (self.sums.last().copied().unwrap_or(0.0), 0.0);
+        self.sums.extend(steps.map(|energy| {
+            block += energy;
+            sum += energy;
+            sum
+        }));
+        if count > 0 {
+            self.blocks.push(block / count as f64);
         }
     }
-    high.retain(|&m| {
-        let from = m.saturating_sub(APART);
-        let to = rise.len().min(m + APART + 1);
-        rise[from..m].iter().all(|&r| r < rise[m]) && rise[m + 1..to].iter().all(|&r| r <= rise[m])
-    });
-    high
+
+    /// Number of steps.
+    fn steps(&self) -> usize {
+        self.sums.len() - 1
+    }
+
+    /// Mean over the steps after a moment.
+    #[inline(always)]
+    fn after(&self, m: usize) -> f64 {
+        (self.sums[m + AFTER] - self.sums[m]) / AFTER as f64
+    }
+
+    /// By how much the energy after a moment lies above that before it, or above the floor; 0 at either end of the piece.
+    fn rise(&self, m: usize, floor: &[f64]) -> f64 {
+        if m < BEFORE / 3 || m + AFTER >= self.steps() {
+            return 0.0;
+        }
+        let from = m.saturating_sub(BEFORE);
+        let before = (self.sums[m] - self.sums[from]) / (m - from) as f64;
+        self.after(m) / before.max(floor.get(m / BLOCK).copied().unwrap_or(LEAST_FLOOR))
+    }
+
+    /// Steps at which the energy rises: local maxima of its rise.
+    fn rises(&self, floor: &[f64]) -> Vec<usize> {
+        let mut high: Vec<(usize, f64)> = Vec::new();
+        for (block, &floor_here) in floor.iter().enumerate() {
+            let least = ABOVE_FLOOR * floor_here;
+            // Little is loud, and only that is looked at closely: the sum of the steps after tells without a division.
+            let nearly = least * AFTER as f64 * (1.0 - 1e-9);
+            let end = self.steps().saturating_sub(AFTER).min((block + 1) * BLOCK);
+            for m in (block * BLOCK).max(BEFORE / 3)..end {
+                if self.sums[m + AFTER] - self.sums[m] >= nearly && self.after(m) >= least {
+                    let rise = self.rise(m, floor);
+                    if rise >= RISE {
+                        high.push((m, rise));
+                    }
+                }
+            }
+        }
+        let highest = |&(m, rise): &(usize, f64)| {
+            (m.saturating_sub(APART)..m).rev().all(|other| self.rise(other, floor) < rise)
+                && (m + 1..self.steps().min(m + APART + 1)).all(|other| self.rise(other, floor) <= rise)
+        };
+        high.into_iter().filter(highest).map(|(m, _)| m).collect()
+    }
+}
+
+#[inline(always)]
+fn mean_square(samples: &(impl AsRef<[f32]> + ?Sized)) -> f64 {
+    let samples = samples.as_ref();
+    samples.iter().map(|&v| f64::from(v * v)).sum::<f64>() / samples.len() as f64
 }
 
 /// The floor of every block of every piece: the quiet quarter of what is within 1.5 s, not below the quietest twentieth of all.
-fn floors(energies: &[Vec<f64>]) -> Vec<f64> {
-    let blocks: Vec<f64> = energies
-        .iter()
-        .flat_map(|energy| energy.chunks(BLOCK).map(|block| block.iter().sum::<f64>() / block.len() as f64))
-        .collect();
+fn floors<'a>(blocks: impl Iterator<Item = &'a f64>) -> Vec<f64> {
     // A histogram over decibels slides along; half-decibel bins from −120 dB up.
     const BINS: usize = 260;
     let bin = |mean_square: f64| (((decibels(mean_square) + 120.0) * 2.0).max(0.0) as usize).min(BINS - 1);
-    let bins: Vec<usize> = blocks.iter().map(|&b| bin(b)).collect();
+    let bins: Vec<usize> = blocks.map(|&b| bin(b)).collect();
     let level: Vec<f64> = (0..BINS).map(|b| libm::pow(10.0, (b as f64 + 0.5) / 20.0 - 12.0)).collect();
     let quantile = |counts: &[u32], total: usize, share: f64| {
         let wanted = (share * total as f64) as usize;

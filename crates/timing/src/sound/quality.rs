@@ -30,16 +30,17 @@ const NARROW_RATE_HZ: f64 = 17_000.0;
 
 /// Whether a channel's tops were cut off: more than 20 samples in runs of three or more within 0.2 % of the peak.
 pub(super) fn is_clipped(channel: &Waveform) -> bool {
-    let stretches = || channel.stretches().iter().map(|stretch| stretch.samples.as_slice());
-    let peak = stretches().map(largest).fold(0.0, f32::max);
+    let pieces = || channel.stretches().iter().flat_map(|stretch| stretch.samples.chunks(PIECE));
+    let peaks: Vec<f32> = pieces().map(largest).collect();
+    let peak = peaks.iter().copied().fold(0.0, f32::max);
     if peak < CLIPPED_FROM {
         return false;
     }
     let top = CLIPPED_SHARE * peak;
     let (mut run, mut total) = (0, 0);
-    for samples in stretches().flat_map(|samples| samples.chunks(PIECE)) {
+    for (samples, peak) in pieces().zip(peaks) {
         // Hardly any piece comes near the peak.
-        if largest(samples) < top {
+        if peak < top {
             run = 0;
             continue;
         }

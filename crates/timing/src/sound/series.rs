@@ -4,7 +4,9 @@
 
 use super::clusters::Heard;
 use super::onsets::Front;
-use super::templates::{Fit, Prepared, Tables, Templates};
+use super::prepared::{Prepared, Tables};
+use super::signal::Signal;
+use super::templates::{Fit, Templates};
 
 /// Fewer shots are no series.
 pub(super) const LEAST_SHOTS: usize = 3;
@@ -29,8 +31,8 @@ const LEAST_SHARE: f64 = 0.18;
 const LEAST_MARGIN: f64 = 0.03;
 /// An interval keeps step when it lies within so many stops of its mark.
 const IN_STEP_STOPS: f64 = 0.7;
-/// Rounds of averaging the templates over the shots.
-const AVERAGED: usize = 1;
+/// The templates are averaged over at most so many shots, evenly spread: more take little away from what is left of chance.
+const AVERAGED_OVER: usize = 24;
 /// Below this median share single impacts are tried too, and the series is not to be relied on.
 pub(super) const REPEATS: f64 = 0.3;
 /// Intervals looked at: this factor about the marked time, and so much more \[s\] for the unknown offset.
@@ -52,8 +54,10 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
     if shots.len() < LEAST_SHOTS {
         return None;
     }
-    let rate = front.signal.rate_hz;
     let mut tables = Tables::default();
+    let choices = choices(front, shots, marked_s);
+    let longest = choices.iter().flat_map(|choice| [choice.opening, choice.closing]);
+    let longest = longest.map(|span| Templates::longest(&front.signal, span)).max()?;
     let prepared: Vec<Prepared> = shots
         .iter()
         .zip(marked_s)
@@ -62,81 +66,116 @@ pub(super) fn solve(front: &Front, shots: &[Heard], marked_s: &[Option<f64>]) ->
                 Some(m) => (m / RANGE - RANGE_MORE_S, m * RANGE + RANGE_MORE_S),
                 None => (-RANGE_MORE_S, RANGE_UNKNOWN_S),
             };
-            Prepared::of(front, heard, range, &mut tables)
+            Prepared::of(&front.signal, heard, range, longest, &mut tables)
         })
         .collect();
-    let choices = choices(front, shots, marked_s);
-    let tried = |reference: usize| -> Vec<usize> {
-        let others: Vec<usize> = (0..shots.len()).filter(|&k| k != reference).collect();
-        let step = others.len().div_ceil(TRIED_ON).max(1);
-        others.into_iter().step_by(step).collect()
-    };
-    let mut best: Option<(f64, usize, Templates)> = None;
-    let consider = |best: &mut Option<(f64, usize, Templates)>,
-                    reference: usize,
-                    templates: Option<Templates>,
-                    tables: &mut Tables| {
-        let Some(mut templates) = templates else { return };
-        let shots = tried(reference);
-        let mut shares = Vec::new();
-        let mut steps = Vec::new();
-        for (n, &k) in shots.iter().enumerate() {
-            let fit = templates.find(&prepared[k], rate, tables);
-            shares.push(fit.map_or(0.0, |fit| fit.share));
-            if let (Some(fit), Some(marked)) = (fit, marked_s.get(k).copied().flatten()) {
-                steps.push((fit.interval / rate, marked));
-            }
-            // What is far behind after a few shots does not catch up.
-            if n + 1 == FIRST_TRIED
-                && let Some((share, ..)) = best
-                && median(shares.clone()) * keeping_step(&steps) < HOPELESS * *share
-            {
-                return;
-            }
-        }
-        let share = median(shares) * keeping_step(&steps);
-        if best.as_ref().is_none_or(|(other, ..)| share > *other) {
-            *best = Some((share, reference, templates));
-        }
-    };
+    let mut search = Search { signal: &front.signal, shots: &prepared, marked_s, tables };
+    let mut best: Option<Tried> = None;
     for choice in &choices {
-        let templates = Templates::cut(front, choice.opening, choice.closing, &mut tables);
-        consider(&mut best, choice.shot, templates, &mut tables);
+        let templates = Templates::cut(front, choice.opening, choice.closing, &mut search.tables);
+        search.consider(&mut best, choice.shot, templates);
     }
-    let whole = best.as_ref().map_or(0.0, |(share, ..)| *share);
+    let whole = best.as_ref().map_or(0.0, |best| best.share);
     if whole < REPEATS
         && let Some(choice) = choices.first()
         && let Some(heard) = shots.get(choice.shot)
     {
         for opening in loudest(heard, choice.opening) {
             for closing in loudest(heard, choice.closing) {
-                let templates = Templates::impacts(front, opening, closing, &mut tables);
-                consider(&mut best, choice.shot, templates, &mut tables);
+                let templates = Templates::impacts(front, opening, closing, &mut search.tables);
+                search.consider(&mut best, choice.shot, templates);
             }
         }
     }
-    let (_, reference, mut templates) = best?;
-    let mut found: Vec<Option<Fit>> = prepared.iter().map(|shot| templates.find(shot, rate, &mut tables)).collect();
-    let share = |found: &[Option<Fit>]| {
-        let others = found.iter().enumerate().filter(|(k, _)| *k != reference);
+    let Tried { reference, mut templates, fits: mut known, .. } = best?;
+    let share = |found: &Found| {
+        let others = found.iter().filter(|(k, _)| *k != reference);
         median(others.map(|(_, fit)| fit.map_or(0.0, |fit| fit.share)).collect())
     };
-    for _ in 0..AVERAGED {
-        let good: Vec<Fit> = found.iter().flatten().copied().filter(is_clear).collect();
-        let Some(mut mean) =
-            (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good, &mut tables)).flatten()
-        else {
-            break;
-        };
-        let again: Vec<Option<Fit>> = prepared.iter().map(|shot| mean.find(shot, rate, &mut tables)).collect();
-        if share(&again) < share(&found) {
-            break;
+    let some: Vec<usize> = match shots.len() {
+        few @ ..=AVERAGED_OVER => (0..few).collect(),
+        many => (0..AVERAGED_OVER).map(|n| n * many / AVERAGED_OVER).collect(),
+    };
+    known = search.find(&mut templates, some.iter().copied(), &known);
+    let good: Vec<Fit> = known.iter().filter_map(|(_, fit)| *fit).filter(is_clear).collect();
+    if let Some(mut mean) =
+        (good.len() >= LEAST_SHOTS).then(|| templates.averaged(front, &good, &mut search.tables)).flatten()
+    {
+        let again = search.find(&mut mean, some.iter().copied(), &Found::new());
+        if share(&again) >= share(&known) {
+            (templates, known) = (mean, again);
         }
-        (templates, found) = (mean, again);
     }
+    let found = search.find(&mut templates, 0..shots.len(), &known);
     let share = share(&found);
-    let fits = found.into_iter().map(|fit| fit.filter(|fit| fit.share >= LEAST_SHARE)).collect();
+    let fits = found.into_iter().map(|(_, fit)| fit.filter(|fit| fit.share >= LEAST_SHARE)).collect();
     Some(Series { fits, share })
+}
+
+/// Shots by their number, and what was found in them.
+type Found = Vec<(usize, Option<Fit>)>;
+
+/// Templates that were tried.
+struct Tried {
+    /// The median share they explain, times the share of shots that keep step.
+    share: f64,
+    /// The shot they are cut from.
+    reference: usize,
+    templates: Templates,
+    fits: Found,
+}
+
+/// Shots made ready, and what is needed to look through them.
+struct Search<'a> {
+    signal: &'a Signal,
+    shots: &'a [Prepared],
+    marked_s: &'a [Option<f64>],
+    tables: Tables,
+}
+
+impl Search<'_> {
+    /// Looks for templates in some shots; where it is known already, that is what was found.
+    fn find(&mut self, templates: &mut Templates, some: impl Iterator<Item = usize>, known: &Found) -> Found {
+        some.map(|k| {
+            let fit = match known.iter().find(|(known, _)| *known == k) {
+                Some((_, fit)) => *fit,
+                None => templates.find(&self.shots[k], self.signal, &mut self.tables),
+            };
+            (k, fit)
+        })
+        .collect()
+    }
+
+    /// Tries templates on a few of the shots, and keeps them where they are the best so far.
+    fn consider(&mut self, best: &mut Option<Tried>, reference: usize, templates: Option<Templates>) {
+        let Some(mut templates) = templates else { return };
+        let others: Vec<usize> = (0..self.shots.len()).filter(|&k| k != reference).collect();
+        let step = others.len().div_ceil(TRIED_ON).max(1);
+        let count = others.len().div_ceil(step);
+        let mut fits = Found::new();
+        let mut shares = Vec::new();
+        let mut steps = Vec::new();
+        for k in others.into_iter().step_by(step) {
+            let fit = templates.find(&self.shots[k], self.signal, &mut self.tables);
+            fits.push((k, fit));
+            shares.push(fit.map_or(0.0, |fit| fit.share));
+            if let (Some(fit), Some(marked)) = (fit, self.marked_s.get(k).copied().flatten()) {
+                steps.push((fit.interval / self.signal.rate_hz, marked));
+            }
+            if let Some(Tried { share: other, .. }) = best {
+                // What is far behind after a few shots does not catch up, and a median that half of the shots lie below cannot.
+                let behind =
+                    fits.len() == FIRST_TRIED && median(shares.clone()) * keeping_step(&steps) < HOPELESS * *other;
+                if behind || shares.iter().filter(|share| *share <= other).count() > count / 2 {
+                    return;
+                }
+            }
+        }
+        let share = median(shares) * keeping_step(&steps);
+        if best.as_ref().is_none_or(|best| share > best.share) {
+            *best = Some(Tried { share, reference, templates, fits });
+        }
+    }
 }
 
 /// Whether a fit stands by itself.

@@ -5,12 +5,13 @@
 //! `(r_O²·E_C − 2·r_O·r_C·g + r_C²·E_O)/(E_O·E_C − g²)` of a shot's energy. The interval `d` differs from the shot's time by an
 //! offset that all shots share. Not here: that offset (`offset`).
 
-use super::clusters::Heard;
+use super::curve::{Curve, highest};
 use super::onsets::Front;
 use super::pair::summit;
-use super::rows::{Shape, Sides};
-use super::signal::dot;
-use crate::correlation::{Correlation, Spectrum};
+use super::prepared::{Prepared, Region, Scratch, Tables};
+use super::rows::{Overlap, Shape, Sides};
+use super::signal::{Signal, dot};
+use crate::correlation::Parts;
 
 /// A template begins this long before its first event and ends this long after its last \[s\], and is no longer than this \[s\].
 const LEAD_S: f64 = 1.5e-3;
@@ -18,10 +19,6 @@ const TAIL_S: f64 = 18e-3;
 const LONGEST_S: f64 = 48e-3;
 /// A single impact as a template \[s\].
 pub(super) const IMPACT_S: f64 = 7.8e-3;
-/// A shot is read from this long before to this long after its strong events \[s\]; beginning and end at most so far each \[s\].
-const BEFORE_S: f64 = 30e-3;
-const AFTER_S: f64 = 45e-3;
-const REGION_S: f64 = 0.34;
 /// Peaks of each correlation that are followed, and how far apart they are \[s\].
 const PEAKS: usize = 10;
 const PEAKS_APART_S: f64 = 0.4e-3;
@@ -33,44 +30,6 @@ pub(super) const UNEQUAL_GAIN: f64 = 5.0;
 /// Another interval is another answer from this difference on \[s\].
 const OTHER_S: f64 = 1.2e-3;
 
-/// A shot's samples with their transform.
-struct Region {
-    start: i64,
-    samples: Vec<f32>,
-    /// Running sum of squares.
-    energy: Vec<f64>,
-    spectrum: Spectrum,
-    /// Points of the spectrum.
-    points: usize,
-}
-
-/// A shot made ready for any template.
-pub(super) struct Prepared {
-    first: Region,
-    /// Where its end lies apart from its beginning.
-    second: Option<Region>,
-    /// The intervals looked at \[samples\].
-    range: (i64, i64),
-}
-
-/// Transforms by length.
-#[derive(Default)]
-pub(super) struct Tables(Vec<Correlation>);
-
-impl Tables {
-    fn of(&mut self, length: usize) -> &Correlation {
-        let length = Correlation::fitting(length);
-        let place = match self.0.iter().position(|table| table.length() == length) {
-            Some(place) => place,
-            None => {
-                self.0.push(Correlation::new(length));
-                self.0.len() - 1
-            }
-        };
-        &self.0[place]
-    }
-}
-
 /// An opening and a closing.
 #[derive(Clone, Debug)]
 pub(super) struct Templates {
@@ -80,10 +39,10 @@ pub(super) struct Templates {
     closing_energy: f64,
     /// `g(d)` for `d` from `−closing.len() + 1` on, and one over the determinant there (0 where both are too alike).
     overlap: Vec<(f64, f64)>,
-    /// The same, rounded: `g` and one over the determinant.
-    rounded: (Vec<f32>, Vec<f32>),
-    /// The spectra of `opening − i·closing`, by their number of points.
-    spectra: Vec<(usize, Spectrum)>,
+    /// The same, rounded.
+    rounded: Overlap,
+    /// The spectra of `opening − i·closing`, by the number of their table.
+    spectra: Vec<(usize, Parts)>,
 }
 
 /// A shot in which both templates were found.
@@ -101,43 +60,6 @@ pub(super) struct Fit {
     gains: (f64, f64),
 }
 
-impl Prepared {
-    /// Reads a shot. `range_s`: the intervals that may be \[s\].
-    pub fn of(front: &Front, heard: &Heard, range_s: (f64, f64), tables: &mut Tables) -> Self {
-        let signal = &front.signal;
-        let (before, after) = (signal.samples(BEFORE_S), signal.samples(AFTER_S));
-        let longest = signal.samples(REGION_S);
-        let mut region = |from: f64, to: f64| {
-            let start = from as i64;
-            let length = (to - from).max(1.0) as usize;
-            let samples = signal.read(start, length).into_owned();
-            let mut energy = Vec::with_capacity(length + 1);
-            let mut sum = 0.0;
-            energy.push(0.0);
-            for &v in &samples {
-                sum += f64::from(v * v);
-                energy.push(sum);
-            }
-            let tables = tables.of(length + signal.count(LONGEST_S) + 2);
-            let spectrum = tables.spectrum(&samples, &[]);
-            Region { start, samples, energy, spectrum, points: tables.length() }
-        };
-        let (from, to) = (heard.from - before, heard.to + after);
-        let apart = match heard.apart {
-            Some((a, b)) => Some((a - before, (b + after).min(a + longest))),
-            // One long cluster: its beginning, and its end.
-            None if to - from > 2.0 * longest => Some((to - longest, to)),
-            None => None,
-        };
-        let first_end = if apart.is_some() { to.min(from + longest) } else { to };
-        Self {
-            first: region(from, first_end),
-            second: apart.map(|(a, b)| region(a, b)),
-            range: (signal.samples(range_s.0) as i64, signal.samples(range_s.1) as i64),
-        }
-    }
-}
-
 impl Templates {
     /// Cuts out an opening and a closing by their first and last moments \[samples\]; nothing where one is silent.
     pub fn cut(front: &Front, opening: (f64, f64), closing: (f64, f64), tables: &mut Tables) -> Option<Self> {
@@ -152,6 +74,12 @@ impl Templates {
         Self::new(slice(opening, closing.0 - lead)?, slice(closing, f64::INFINITY)?, tables)
     }
 
+    /// Most samples of a template that is cut out by such moments.
+    pub fn longest(signal: &Signal, (from, to): (f64, f64)) -> usize {
+        let whole = to - from + signal.samples(LEAD_S + TAIL_S);
+        whole.min(signal.samples(LONGEST_S)).max(signal.samples(IMPACT_S)).ceil() as usize + 1
+    }
+
     /// Takes two single impacts.
     pub fn impacts(front: &Front, opening: f64, closing: f64, tables: &mut Tables) -> Option<Self> {
         let signal = &front.signal;
@@ -164,9 +92,12 @@ impl Templates {
         if opening_energy < 1e-12 || closing_energy < 1e-12 {
             return None;
         }
-        let fourier = tables.of(opening.len() + closing.len());
+        let number = tables.fitting(opening.len() + closing.len());
+        let fourier = tables.table(number);
         let n = fourier.length();
-        let (product, _) = fourier.correlate(&fourier.spectrum(&opening, &[]), &fourier.spectrum(&closing, &[]));
+        let mut found = Parts::default();
+        fourier.correlate(&fourier.spectrum(&opening, &[]), &fourier.spectrum(&closing, &[]), &mut found);
+        let product = found.re();
         let back = closing.len() - 1;
         let energies = opening_energy * closing_energy;
         let overlap: Vec<(f64, f64)> = (0..back + opening.len())
@@ -176,7 +107,7 @@ impl Templates {
                 (g, if det > 0.02 * energies { 1.0 / det } else { 0.0 })
             })
             .collect();
-        let rounded = overlap.iter().map(|&(g, over_det)| (g as f32, over_det as f32)).unzip();
+        let rounded = Overlap::of(&overlap);
         Some(Self { opening, closing, opening_energy, closing_energy, overlap, rounded, spectra: Vec::new() })
     }
 
@@ -187,41 +118,50 @@ impl Templates {
         usize::try_from(place).ok().and_then(|place| self.overlap.get(place)).copied()
     }
 
-    /// The spectrum at a length, kept for the next shot.
-    fn spectrum(&mut self, tables: &Correlation) -> &Spectrum {
-        let n = tables.length();
-        let place = match self.spectra.iter().position(|(points, _)| *points == n) {
+    /// The spectrum by a table, kept for the next shot.
+    fn spectrum(&mut self, tables: &Tables, table: usize) -> &Parts {
+        let place = match self.spectra.iter().position(|(by, _)| *by == table) {
             Some(place) => place,
             None => {
                 let turned: Vec<f32> = self.closing.iter().map(|v| -v).collect();
-                self.spectra.push((n, tables.spectrum(&self.opening, &turned)));
+                self.spectra.push((table, tables.table(table).spectrum(&self.opening, &turned)));
                 self.spectra.len() - 1
             }
         };
         &self.spectra[place].1
     }
 
-    /// Correlations of a region with the opening and with the closing, for every sample at which one may begin.
-    fn correlate(&mut self, region: &Region, tables: &mut Tables) -> (Vec<f32>, Vec<f32>) {
-        let tables = tables.of(region.points);
+    /// Correlations of a region with the opening (real part) and with the closing (imaginary part), for every sample at which one
+    /// may begin.
+    fn correlate(&mut self, region: &Region, tables: &Tables, found: &mut Parts) {
         // One transform serves both: Y·conj(F{O − iC}) is r_O in its real and r_C in its imaginary part.
-        let (mut re, mut im) = tables.correlate(&region.spectrum, self.spectrum(tables));
-        re.truncate(region.samples.len());
-        im.truncate(region.samples.len());
-        (re, im)
+        tables.table(region.table).correlate(&region.spectrum, self.spectrum(tables, region.table), found);
     }
 
     /// Looks for both in a shot.
-    pub fn find(&mut self, shot: &Prepared, rate: f64, tables: &mut Tables) -> Option<Fit> {
-        let (r_o, r_c_first) = self.correlate(&shot.first, tables);
-        let r_c_second = shot.second.as_ref().map(|region| self.correlate(region, tables).1);
-        let (second, r_c) = match (&shot.second, &r_c_second) {
-            (Some(region), Some(r_c)) => (region, r_c),
-            _ => (&shot.first, &r_c_first),
+    pub fn find(&mut self, shot: &Prepared, signal: &Signal, tables: &mut Tables) -> Option<Fit> {
+        let mut scratch = core::mem::take(&mut tables.scratch);
+        let fit = self.find_with(shot, signal, tables, &mut scratch);
+        tables.scratch = scratch;
+        fit
+    }
+
+    fn find_with(&mut self, shot: &Prepared, signal: &Signal, tables: &Tables, scratch: &mut Scratch) -> Option<Fit> {
+        let rate = signal.rate_hz;
+        let Scratch { first, second: apart, tops, cells: by_interval } = scratch;
+        self.correlate(&shot.first, tables, first);
+        let r_o = &first.re()[..shot.first.length];
+        let (second, r_c) = match &shot.second {
+            Some(region) => {
+                self.correlate(region, tables, apart);
+                (region, apart.im())
+            }
+            None => (&shot.first, first.im()),
         };
+        let r_c = &r_c[..second.length];
         let offset = second.start - shot.first.start;
         let other = OTHER_S * rate;
-        let apart = (PEAKS_APART_S * rate) as usize;
+        let peaks_apart = (PEAKS_APART_S * rate) as usize;
         let (low, high) = shot.range;
         if high < low {
             return None;
@@ -229,20 +169,22 @@ impl Templates {
         let shape = Shape {
             lengths: (self.opening.len(), self.closing.len()),
             energies: (self.opening_energy, self.closing_energy),
-            overlap: (&self.rounded.0, &self.rounded.1),
+            overlap: &self.rounded,
         };
-        let sides = Sides::of(&r_o, r_c, offset, shape);
-        let (peaks_o, peaks_c) = (peaks(&r_o, apart), peaks(r_c, apart));
-        let mut by_interval = vec![0.0_f32; (high - low + 1) as usize];
+        let (opening, closing) = (Curve::of(r_o, &mut tops.0), Curve::of(r_c, &mut tops.1));
+        let [peaks_o, peaks_c] = [opening, closing].map(|curve| curve.peaks(peaks_apart, LEAST_PEAK, PEAKS));
+        let sides = Sides::of(opening, closing, offset, shape);
+        by_interval.clear();
+        by_interval.resize((high - low + 1) as usize, 0.0);
         for &i in &peaks_o {
             let (from, to) = clip(i as i64 + low - offset, i as i64 + high - offset, r_c.len());
-            sides.hold_opening(i, (from, to), low, &mut by_interval);
+            sides.hold_opening(i, (from, to), low, by_interval);
         }
         for &j in &peaks_c {
             let (from, to) = clip(j as i64 + offset - high, j as i64 + offset - low, r_o.len());
-            sides.hold_closing(j, (from, to), low, &mut by_interval);
+            sides.hold_closing(j, (from, to), low, by_interval);
         }
-        let best = highest(&by_interval);
+        let best = highest(by_interval);
         if best <= 0.0 {
             return None;
         }
@@ -271,7 +213,7 @@ impl Templates {
         };
         let closing_off = around(&|k| at(i as i64, interval + k));
         let opening_off = around(&|k| at(i as i64 + k, interval - k));
-        let covered = self.covered(shot, second, i as i64 + shot.first.start, interval).max(1e-20);
+        let covered = self.covered(signal, shot, second, i as i64 + shot.first.start, interval).max(1e-20);
         Some(Fit {
             opening: (i as i64 + shot.first.start) as f64 + opening_off,
             interval: interval as f64 + closing_off - opening_off,
@@ -326,10 +268,11 @@ impl Templates {
     }
 
     /// Energy of the samples that either template covers.
-    fn covered(&self, shot: &Prepared, second: &Region, opening: i64, interval: i64) -> f64 {
+    fn covered(&self, signal: &Signal, shot: &Prepared, second: &Region, opening: i64, interval: i64) -> f64 {
         let energy = |region: &Region, from: i64, to: i64| {
-            let place = |at: i64| (at - region.start).clamp(0, region.samples.len() as i64) as usize;
-            (region.energy[place(to)] - region.energy[place(from)]).max(0.0)
+            let place = |at: i64| at.clamp(region.start, region.start + region.length as i64);
+            let samples = signal.read(place(from), (place(to) - place(from)) as usize);
+            dot(&samples, &samples)
         };
         let closing = opening + interval;
         let (opening_end, closing_end) = (opening + self.opening.len() as i64, closing + self.closing.len() as i64);
@@ -366,45 +309,7 @@ impl Mean {
     }
 }
 
-/// The highest of some values; 0 where none is above it.
-fn highest(values: &[f32]) -> f32 {
-    let (eights, rest) = values.as_chunks::<8>();
-    let mut lanes = [0.0_f32; 8];
-    for eight in eights {
-        for (lane, &v) in lanes.iter_mut().zip(eight) {
-            *lane = if v > *lane { v } else { *lane };
-        }
-    }
-    lanes.iter().chain(rest).copied().fold(0.0, f32::max)
-}
-
 fn clip(from: i64, to: i64, length: usize) -> (usize, usize) {
     let clip = |at: i64| at.clamp(0, length as i64) as usize;
     (clip(from), clip(to.saturating_add(1)))
-}
-
-/// The highest samples of a curve that are `apart` from one another.
-fn peaks(curve: &[f32], apart: usize) -> Vec<usize> {
-    const PIECE: usize = 32;
-    let least = LEAST_PEAK * highest(curve);
-    let mut tops: Vec<usize> = Vec::new();
-    let last = curve.len().saturating_sub(1);
-    for (n, piece) in curve.chunks(PIECE).enumerate() {
-        // Most of a curve lies below.
-        if highest(piece) > least {
-            let places = (n * PIECE).max(1)..last.min((n + 1) * PIECE);
-            tops.extend(places.filter(|&i| curve[i] > least && curve[i] >= curve[i - 1] && curve[i] > curve[i + 1]));
-        }
-    }
-    tops.sort_by(|&i, &j| curve[j].total_cmp(&curve[i]).then(i.cmp(&j)));
-    let mut chosen: Vec<usize> = Vec::new();
-    for top in tops {
-        if chosen.len() == PEAKS {
-            break;
-        }
-        if chosen.iter().all(|&other| other.abs_diff(top) >= apart) {
-            chosen.push(top);
-        }
-    }
-    chosen
 }

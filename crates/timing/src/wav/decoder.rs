@@ -96,6 +96,15 @@ impl Decoder {
         self.frames
     }
 
+    /// How many samples of each channel the file says that it holds, decoded ones included; 0 as long as it has not said so. It
+    /// may be wrong.
+    pub(crate) fn announced(&self) -> u64 {
+        match (self.next, self.header) {
+            (Next::Samples { left: Some(left), .. }, Some(header)) => self.frames + left / header.frame_bytes() as u64,
+            _ => self.frames,
+        }
+    }
+
     /// Whether nothing that may follow in the file matters any more.
     pub fn is_done(&self) -> bool {
         self.next == Next::Done

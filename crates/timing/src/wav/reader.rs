@@ -41,7 +41,11 @@ impl Reader {
         let Some(header) = self.decoder.header() else { return Ok(()) };
         let keeper = match &mut self.keeper {
             Some(keeper) => keeper,
-            none => none.insert(Keeper::new(header.rate_hz, header.channels, self.signal)?),
+            none => {
+                let mut keeper = Keeper::new(header.rate_hz, header.channels, self.signal)?;
+                keeper.expect(self.decoder.announced());
+                none.insert(keeper)
+            }
         };
         keeper.push(self.decoder.samples());
         Ok(())
