@@ -92,8 +92,8 @@ onPhone("a new version waits, is refused while something runs, and then takes ov
     await other.goto(`${at.address}more.html`);
     at.asked.length = 0;
     await waits(other);
-    // Only what changed is fetched anew.
-    assert.deepEqual([...new Set(at.asked)].sort(), ["index.html", "more.html", "sw.js"]);
+    // Only what changed is fetched anew, besides the service worker itself and its one script, which the browser looks at.
+    assert.deepEqual([...new Set(at.asked)].sort(), ["bench/simd.js", "index.html", "more.html", "sw.js"]);
     // Both tabs go on with the version that they came with, over every page.
     await page.goto(`${at.address}meter.html${query}`);
     await page.goto(at.address);
@@ -234,7 +234,7 @@ onPhone("a browser that cannot count several numbers at a time takes, and keeps,
     });
     const both = (/** @type {string} */ name) => [`${name}.js`, `${name}_bg.wasm`];
     assert.deepEqual(here, ["bench", "paper", "pictures-plain", "signals-plain"].flatMap(both).sort());
-    assert.deepEqual(at.asked.filter((path) => /(pictures|signals)(_bg|\.js)/.test(path)), []);
+    assert.deepEqual(at.asked.filter((path) => /lampblack-(pictures|signals)(_bg|\.js)/.test(path)), []);
   } finally {
     await at.close();
   }
