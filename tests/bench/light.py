@@ -10,7 +10,7 @@ Arguments: the folder with `takes.json` and the recordings. Prints `name millise
 """
 
 import numpy as np
-from common import agreeing, folder, median_ms, read_wav, takes
+from common import agreeing, folder, least_ms, read_wav, takes
 from light_edges import coupling, edges, hum, rough_rate, survey, without_hum
 from light_flanks import (
     LEAST_SIGNAL,
@@ -72,4 +72,4 @@ if __name__ == "__main__":
     ours = takes()["light"]
     data = (folder() / ours["file"]).read_bytes()
     agreeing("light", measure(data), ours)
-    print(f"light {median_ms(lambda: measure(data))}")
+    print(f"light {least_ms(lambda: measure(data))}")

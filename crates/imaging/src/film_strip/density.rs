@@ -216,12 +216,17 @@ impl Surface {
                 }
                 let terms = Self::terms(*x, *y);
                 for i in 0..6 {
-                    for j in 0..6 {
+                    for j in i..6 {
                         normal[i][j] += terms[i] * terms[j];
                     }
                     normal[i][6] += terms[i] * value;
                 }
                 count += 1;
+            }
+            for i in 1..6 {
+                for j in 0..i {
+                    normal[i][j] = normal[j][i];
+                }
             }
             if count < 60 {
                 return None;
@@ -250,17 +255,28 @@ fn is_base(format: Format, x: f64, y: f64) -> bool {
     margin || (gap && (first + near..=last - near).contains(&y))
 }
 
+/// The rim of a hole, which is neither hole nor film, and the hole: the nine pixels at a reach, row by row and then along the row.
+fn near_hole(hole: &[bool], width: usize, height: usize) -> Vec<bool> {
+    const REACH: usize = 4;
+    let row = |row: usize| &hole[row * width..(row + 1) * width];
+    let mut near = Vec::with_capacity(hole.len());
+    for middle in 0..height {
+        let (above, below) = (row(middle.saturating_sub(REACH)), row((middle + REACH).min(height - 1)));
+        let any: Vec<bool> =
+            row(middle).iter().zip(above).zip(below).map(|((here, above), below)| here | above | below).collect();
+        near.extend(
+            (0..width)
+                .map(|column| any[column.saturating_sub(REACH)] | any[column] | any[(column + REACH).min(width - 1)]),
+        );
+    }
+    near
+}
+
 /// Density of a strip, cell by cell, against the table or against the film's base. Time: O(pixels of the canvas).
 pub fn density(strip: &Strip, from: Reference) -> Density {
     let (width, height) = (Strip::width(), Strip::height());
     let (bare, hole, hole_contrast) = table(strip);
-    // The rim of a hole is neither hole nor film.
-    let near_hole = |row: usize, column: usize| {
-        const REACH: usize = 4;
-        let rows = [row.saturating_sub(REACH), row, (row + REACH).min(height - 1)];
-        let columns = [column.saturating_sub(REACH), column, (column + REACH).min(width - 1)];
-        rows.iter().any(|r| columns.iter().any(|c| hole[r * width + c]))
-    };
+    let near = near_hole(&hole, width, height);
     let (mut points, mut burnt) = (Vec::new(), 0.0);
     for row in (0..height).step_by(2) {
         for column in (0..width).step_by(2) {
@@ -268,7 +284,7 @@ pub fn density(strip: &Strip, from: Reference) -> Density {
             let (x, y) = Strip::place(column, row);
             let counts = match from {
                 Reference::Table => bare[i],
-                Reference::Base => is_base(strip.format, x, y) && !near_hole(row, column),
+                Reference::Base => is_base(strip.format, x, y) && !near[i],
             };
             if counts {
                 points.push((x, y, f64::from(strip.log[i])));
@@ -287,7 +303,7 @@ pub fn density(strip: &Strip, from: Reference) -> Density {
     for row in 0..(DOWN * CELL_PX).min(height) {
         for column in 0..(ACROSS * CELL_PX).min(width) {
             let (x, y) = Strip::place(column, row);
-            if near_hole(row, column) || !(first + 0.15..=last - 0.15).contains(&y) {
+            if near[row * width + column] || !(first + 0.15..=last - 0.15).contains(&y) {
                 continue;
             }
             let sum = &mut sums[row / CELL_PX * ACROSS + column / CELL_PX];

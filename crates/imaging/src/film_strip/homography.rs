@@ -26,7 +26,8 @@ impl Homography {
         let [a, b, c, d, e, f, g, h] = self.0;
         let scale = g * x + h * y + 1.0;
         let scale = if scale.abs() < 1e-9 { 1e-9 } else { scale };
-        ((a * x + b * y + c) / scale, (d * x + e * y + f) / scale)
+        let part = 1.0 / scale;
+        ((a * x + b * y + c) * part, (d * x + e * y + f) * part)
     }
 }
 

@@ -96,8 +96,7 @@ impl FilmGets {
                 None => groups.push((verdict, vec![row])),
             }
         }
-        let groups =
-            metrology::ascending(groups, |(verdict, _)| f64::from(u8::from(verdict.call != Call::Within)));
+        let groups = metrology::ascending(groups, |(verdict, _)| f64::from(u8::from(verdict.call != Call::Within)));
         if let [(verdict, rows)] = groups.as_slice()
             && rows.len() > 1
         {

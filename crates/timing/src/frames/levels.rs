@@ -171,7 +171,12 @@ fn runs_above(values: &[f64], numbers: &[u64], limit: f64) -> Vec<core::ops::Ran
 
 /// The lowest level that four frames in a row hold to a tenth, between two limits.
 fn plateau_below(values: &[f64], numbers: &[u64], low: f64, high: f64) -> Option<f64> {
+    let between = |value: f64| value > low && value < high;
     let flat = values.windows(OPEN_RUN).zip(numbers.windows(OPEN_RUN)).filter_map(|(frames, numbers)| {
+        // Nearly every frame is dark or open, which the first tells.
+        if !frames.first().copied().is_some_and(between) {
+            return None;
+        }
         let least = frames.iter().copied().fold(f64::INFINITY, f64::min);
         let most = frames.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let unbroken = numbers[OPEN_RUN - 1] - numbers[0] == OPEN_RUN as u64 - 1;

@@ -7,7 +7,7 @@ use std::hint::black_box;
 use record::page::{FrameTable, MeasuredTake, TakeAbout};
 
 use super::takes::Takes;
-use super::{folder, median_ms, signal_folder, write};
+use super::{folder, least_ms, signal_folder, write};
 
 /// Length of each signal \[s\].
 pub const SECONDS: f64 = 60.0;
@@ -97,7 +97,7 @@ pub fn run() -> Result<(), String> {
     let mut timed = |name: &str, file: &str, bytes: &[u8], signal: &str, marks: &[&str]| -> Result<(), String> {
         let about = about(signal, "cloth", marks);
         takes.add(name, file, marks, &measured(bytes, &about)?)?;
-        println!("{name} {}", median_ms(|| record::measure_wav(black_box(bytes), &about)));
+        println!("{name} {}", least_ms(|| record::measure_wav(black_box(bytes), &about)));
         Ok(())
     };
     for (name, _, marks) in SIGNALS {
@@ -125,7 +125,7 @@ pub fn run() -> Result<(), String> {
             timed(&format!("{name}-{label}"), "", &bytes, name, &long)?;
         }
         let floor = || black_box(&bytes).iter().map(|byte| u64::from(*byte)).sum::<u64>();
-        println!("floor-{name} {}", median_ms(floor));
+        println!("floor-{name} {}", least_ms(floor));
     }
     write("asked.json", format!("[{}]", for_browser.join(",")))?;
     frames(&mut takes)?;
@@ -139,10 +139,10 @@ fn frames(takes: &mut Takes) -> Result<(), String> {
         let found = record::measure_frames(&table, &about).map_err(|error| error.to_string())?;
         let name = if label.is_empty() { "frames".to_owned() } else { format!("frames-{label}") };
         takes.add(&name, "", &[], &found)?;
-        println!("{name} {}", median_ms(|| record::measure_frames(black_box(&table), &about)));
+        println!("{name} {}", least_ms(|| record::measure_frames(black_box(&table), &about)));
         if label.is_empty() {
             let floor = || black_box(&table.rows).iter().fold(0.0_f64, |most, number| most.max(*number));
-            println!("floor-frames {}", median_ms(floor));
+            println!("floor-frames {}", least_ms(floor));
         }
     }
     Ok(())

@@ -116,7 +116,7 @@ pub fn page(machine: &[String], native: &str, worker: &str, numpy: &str, onsets:
     let all = onsets.lines().last().unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
     format!(
         "Machine: {}.\n\n\
-         Median of {RUNS}, one run on one machine; NumPy is the same algorithm in NumPy and SciPy (`tests/bench`), the floor is reading the \
+         The least of {RUNS}, in one run on one machine; NumPy is the same algorithm in NumPy and SciPy (`tests/bench`), the floor is reading the \
          input once.\n\n\
          {SECONDS} s of signal (48 kHz, mono; frames at 240 a second):\n\n{signals}\n\
          A picture of {width} × {height} pixels:\n\n{pictures}\n\
