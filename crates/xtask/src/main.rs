@@ -31,7 +31,7 @@ cargo xtask VERB
   site                            build the page to target/site
   size                            what a phone fetches, file by file and page by page, and the most it may be
   tidy                            what can be seen of the house rules
-  bench                           speed native and in the browser; impacts against SciPy's; no test
+  bench                           speed native, in the browser and in NumPy; impacts against SciPy's; no test
   lighthouse [PAGE.html …]        how quickly pages show on a simulated slow phone, median of three; no test
   fuzz [--seconds N]              damage photos for a minute and keep what traps
   shapes                          write the page's types from the record's shapes
