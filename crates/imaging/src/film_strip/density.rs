@@ -223,10 +223,8 @@ impl Surface {
                 }
                 count += 1;
             }
-            for i in 1..6 {
-                for j in 0..i {
-                    normal[i][j] = normal[j][i];
-                }
+            for (i, j) in (1..6).flat_map(|i| (0..i).map(move |j| (i, j))) {
+                normal[i][j] = normal[j][i];
             }
             if count < 60 {
                 return None;
