@@ -97,7 +97,11 @@ onPhone("a photo is moved, tapped again, left out, removed and brought back", as
     }
     assert.deepEqual(await marks(), wanted);
   };
+  for (let n = 0; n < 50 && (await marks()).length < 3; n += 1) {
+    await page.waitForTimeout(100);
+  }
   const before = await marks();
+  assert.equal(before.length, 3);
   await page.locator(".opening details summary").first().click();
   await page.getByRole("button", { name: /Later ?: photo 1/ }).click();
   await page.waitForFunction((name) => document.querySelector(".opening small")?.textContent?.includes(name), before[1][1]);
