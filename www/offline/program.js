@@ -28,11 +28,15 @@ function watch(registration) {
   registration.addEventListener("updatefound", follow);
 }
 
-/** @returns {Promise<void>} When the page has all that it asked for itself, so that keeping the rest does not hold it up. */
-const loaded = () => new Promise((resolve) => (document.readyState === "complete" ? resolve() : addEventListener("load", () => resolve(), { once: true })));
+/**
+ * Fetching and keeping everything takes half a second of the processor, which the page needs until it has shown and drawn itself.
+ *
+ * @returns {Promise<void>}
+ */
+const idle = () => new Promise((resolve) => ("requestIdleCallback" in globalThis ? requestIdleCallback(() => resolve(), { timeout: 5000 }) : setTimeout(resolve, 1000)));
 
 async function register() {
-  await loaded();
+  await idle();
   // Without leave to keep anything, the page works from its host.
   const registration = await container?.register(programAddress(), { updateViaCache: "none" }).catch(() => undefined);
   if (registration) {
@@ -42,7 +46,7 @@ async function register() {
   return registration;
 }
 
-/** Keeps the program on this phone; each page asks for it once. */
+/** Keeps the program on this phone; each page asks for it once, when it has shown. */
 export function keep() {
   if (!registered && container) {
     registered = register();

@@ -54,13 +54,13 @@ function fail(error) {
 
 /** @param {() => Promise<unknown>} start Runs a page; what goes wrong is said in its place. */
 export async function run(start) {
-  keep();
   try {
     await start();
     goToPlace();
   } catch (error) {
     fail(error);
   }
+  keep();
 }
 
 /** The place that the address points at was not there yet when the browser looked for it. */
