@@ -14,6 +14,9 @@ declare module "*/lampblack-signals-plain.js";
 declare module "*/vendor/lit-html/lit-html.js" {
   export * from "lit-html";
 }
+declare module "*/vendor/lit-html/async-directive.js" {
+  export * from "lit-html/async-directive.js";
+}
 declare module "*/vendor/lit-html/directives/guard.js" {
   export * from "lit-html/directives/guard.js";
 }

@@ -11,6 +11,7 @@ import { bench } from "../bench/client.js";
 import { drawing } from "../plot/drawing.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { choice } from "../view/choice.js";
+import { later } from "../view/later.js";
 import { key, to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
 import { speeds } from "../view/scales.js";
@@ -92,8 +93,8 @@ function draw(hand) {
           ${choice({ legend: "How finely it was set or read", name: "resolution", layout: "three", value: entry.resolution, options: lists.resolutions.map(({ key, words }) => ({ key, words })), pick: (resolution) => put(hand, { resolution }) })}</details>
       </section>
       ${entries.length > 0
-        ? html`<h2>Kept: ${entries.length}</h2>
-          <ul class="rows">${entries.map((one, i) => html`<li class="split"><span>${one.words} · <b>${one.ev_words}</b></span><button type="button" aria-label="Remove ${one.words}" @click=${() => drop(i)}>Remove</button></li>`)}</ul>`
+        ? later(() => html`<h2>Kept: ${entries.length}</h2>
+          <ul class="rows">${entries.map((one, i) => html`<li class="split"><span>${one.words} · <b>${one.ev_words}</b></span><button type="button" aria-label="Remove ${one.words}" @click=${() => drop(i)}>Remove</button></li>`)}</ul>`)
         : nothing}`,
     foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button><button type="button" class="main" @click=${() => keep(hand)}>Keep this setting</button>`,
   });

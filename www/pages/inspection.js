@@ -11,6 +11,7 @@ import { others } from "../store/same.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { call } from "../view/call.js";
 import { field } from "../view/field.js";
+import { later } from "../view/later.js";
 import { at, evidence, key, to } from "../view/links.js";
 import { caution, happened, refusal } from "../view/notice.js";
 import { reasons, unchecked } from "../view/reasons.js";
@@ -115,11 +116,11 @@ function draw(hand) {
       ${reasons("Limits", result.limits.filter(fresh))}
       ${reasons("What to do", result.remedies.filter(fresh))}
       ${result.cautions.map((one) => caution(one.text))}
-      ${areas(hand)}
-      ${open ? nothing : unchecked(result.unchecked)}
-      ${reasons("Seen, and of no consequence", result.remarks.filter(fresh))}
-      ${costs(hand, result)}
-      <h2>This camera</h2>
+      ${later(() => areas(hand))}
+      ${open ? nothing : later(() => unchecked(result.unchecked))}
+      ${later(() => reasons("Seen, and of no consequence", result.remarks.filter(fresh)))}
+      ${later(() => costs(hand, result))}
+      ${later(() => html`<h2>This camera</h2>
       <ul class="rows">
         <li class="leads"><a href=${to("camera")}>Who it is: names, marks, meter, battery</a></li>
         <li class="leads"><a href=${to("words")}>Words for the listing</a></li>
@@ -127,7 +128,7 @@ function draw(hand) {
         <li class="leads split"><a href=${to("compare")}>Before and after</a><span>${before.length === 0 ? "no other inspection" : before.length === 1 ? "one other" : `${before.length} others`}</span></li>
         <li class="leads"><a href=${to("file")}>Hand it on as a file</a></li>
       </ul>
-      <div class="actions"><button type="button" @click=${() => inspectAgain(hand)}>Inspect it again</button><button type="button" @click=${() => hand.undo()}>Undo the last change</button><button type="button" @click=${() => toTheBin(hand)}>Put it into the bin</button></div>`,
+      <div class="actions"><button type="button" @click=${() => inspectAgain(hand)}>Inspect it again</button><button type="button" @click=${() => hand.undo()}>Undo the last change</button><button type="button" @click=${() => toTheBin(hand)}>Put it into the bin</button></div>`)}`,
     foot: next(hand),
   });
 }

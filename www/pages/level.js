@@ -10,6 +10,7 @@
 
 import { bench } from "../bench/client.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { later } from "../view/later.js";
 import { levelRow } from "../view/level-row.js";
 import { asked, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
@@ -163,10 +164,10 @@ function paint(hand) {
     main: html`${refusal(hand.wrong)}<div class="against">${happened(hand.news)}${hand.news ? nothing : html`<p class="small">${kind.words}</p>`}</div>
       ${previewPart(draft, seen, wrong)}
       ${lightPart({ level: draft, kind, lists, byHand: () => byHand(run), dials: dials.usual, fixed: again, words: run.levels[number - 1]?.reference.ev100 !== undefined ? (hand.inspection.result?.meter?.levels[number - 1]?.light_words ?? "") : "", wrong, changed })}
-      ${cameraPart({ level: draft, lists, dials: dials.own, changed })}
-      ${lately(hand, run)}
-      ${number > 0 ? html`<div class="actions">${again ? nothing : html`<a class="button" href=${to("level", { level: String(number), repeat: "" })}>Read it again</a>`}
-        <button type="button" @click=${() => drop(hand, last)}>Remove this level</button></div>` : nothing}`,
+      ${later(() => cameraPart({ level: draft, lists, dials: dials.own, changed }))}
+      ${later(() => lately(hand, run))}
+      ${number > 0 ? later(() => html`<div class="actions">${again ? nothing : html`<a class="button" href=${to("level", { level: String(number), repeat: "" })}>Read it again</a>`}
+        <button type="button" @click=${() => drop(hand, last)}>Remove this level</button></div>`) : nothing}`,
     foot: number > 0
       ? html`<a class="button" href=${to("meter")}>Leave as it was</a><button type="button" class="main" ?disabled=${!seen} @click=${() => keep(hand, last)}>${again ? "Keep this reading" : "Keep"}</button>`
       : html`<a class="button" href=${to("meter")}>Done</a><button type="button" class="main" ?disabled=${!seen} @click=${() => keep(hand, last)}>Keep and next</button>`,

@@ -11,6 +11,7 @@ import { drawing } from "../plot/drawing.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { call } from "../view/call.js";
 import { choice } from "../view/choice.js";
+import { later } from "../view/later.js";
 import { levelRow } from "../view/level-row.js";
 import { to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
@@ -84,8 +85,8 @@ function draw(hand) {
           : judged
             ? answer(judged)
             : html`<section class="card"><p><b>No level yet.</b> Five levels from dim to bright tell the most; one is enough to begin.</p></section>`}
-      <div class="columns"><div>${judged ? levels(hand, judged) : nothing}</div><div>${settings(hand, last)}</div></div>
-      <p><a class="tap" href=${to("consistency")}>Check the dials against one another, which needs no reference</a></p>`,
+      <div class="columns"><div>${judged ? later(() => levels(hand, judged)) : nothing}</div><div>${later(() => settings(hand, last))}</div></div>
+      ${later(() => html`<p><a class="tap" href=${to("consistency")}>Check the dials against one another, which needs no reference</a></p>`)}`,
     foot: camera.meter_shows === "none"
       ? html`<a class="button main" href=${to("inspection")}>Back to the camera</a>`
       : html`<button type="button" @click=${() => hand.undo()}>Undo</button>${first}`,

@@ -10,6 +10,7 @@ import { bench } from "../bench/client.js";
 import { shrink } from "../capture/picture.js";
 import { putPhoto } from "../store/photos.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { later } from "../view/later.js";
 import { to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { overlaid } from "../view/overlaid.js";
@@ -167,7 +168,7 @@ function draw(hand) {
           <div class="actions">
             <label class="button file"><input type="file" id="trial-file" accept="image/*" @change=${pick(([file]) => file && check(hand, file))} /><span>Check the set-up with one photo</span></label>
           </div>`}
-      <div class="columns"><div>${judged ? stops(hand, judged) : nothing}</div><div>${judged ? settings(hand) : nothing}</div></div>
+      <div class="columns"><div>${judged ? later(() => stops(hand, judged)) : nothing}</div><div>${judged ? later(() => settings(hand)) : nothing}</div></div>
       ${cards(hand, places, { move: (a, b) => move(hand, a, b), tap: (at, where) => again(hand, at, where), keep: (at) => keep(hand, at), remove: (at) => remove(hand, at) })}`,
     foot: reading
       ? html`<button type="button" class="main" @click=${() => reading?.stop.abort()}>Stop</button>`

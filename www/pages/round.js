@@ -10,6 +10,8 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
+import { folded } from "../view/folded.js";
+import { later } from "../view/later.js";
 import { asked, to } from "../view/links.js";
 import { caution, happened, refusal } from "../view/notice.js";
 import { glide, show } from "../view/shell.js";
@@ -67,8 +69,8 @@ function words(hand, point) {
   const open = note !== "" || wrong !== "" || point.photos.length > 0 || WANTS_WORDS.includes(conditionOf(hand, point.key));
   return html`<details ?open=${open}>
     <summary>${point.picture_helps ? "Note or picture" : "Note"}<span class="unseen">: ${point.name}</span></summary>
-    ${field({ label: "Note", id: `note-${point.key}`, long: true, value: hand.textAt(pathOfNote(hand, point.key), note), wrong, type: (text) => setNote(hand, point.key, text) })}
-    ${pictures(hand, point)}
+    ${folded(() => html`${field({ label: "Note", id: `note-${point.key}`, long: true, value: hand.textAt(pathOfNote(hand, point.key), note), wrong, type: (text) => setNote(hand, point.key, text) })}
+    ${pictures(hand, point)}`)}
   </details>`;
 }
 
@@ -88,9 +90,9 @@ function card(hand, point, before) {
   ${refusal(troubleAt(point.key))}
   <details>
     <summary>What to look for</summary>
-    <dl>${point.choices.slice(0, 4).map((one) => html`<dt>${one.words}</dt><dd>${one.looks}</dd>`)}</dl>
+    ${folded(() => html`<dl>${point.choices.slice(0, 4).map((one) => html`<dt>${one.words}</dt><dd>${one.looks}</dd>`)}</dl>
     ${said ? caution(point.caution) : nothing}
-    <p class="small">If it is bad: ${point.remedy} <span class="source">Source: ${point.source}.</span></p>
+    <p class="small">If it is bad: ${point.remedy} <span class="source">Source: ${point.source}.</span></p>`)}
   </details>
   ${words(hand, point)}
 </section>`;
@@ -115,7 +117,7 @@ function draw(hand) {
       ${area.key === "shutter" ? html`<p><a class="button" href=${to("shutter")}>Measure every marked time</a></p>` : nothing}
       ${area.key === "lens" ? html`<div class="actions two"><a class="button" href=${to("openings")}>Measure the openings</a><a class="button" href=${to("glare")}>Compare scattered light</a></div>` : nothing}
       ${area.key === "meter" ? html`<p><a class="button" href=${to("meter")}>Measure the meter against a reference</a></p>` : nothing}
-      <div class="points">${repeat(area.points, (point) => point.key, (point, i) => card(hand, point, area.points.slice(0, i)))}</div>`,
+      <div class="points">${repeat(area.points, (point) => point.key, (point, i) => later(() => card(hand, point, area.points.slice(0, i))))}</div>`,
     foot: html`${before && !next ? html`<a class="button" href=${to("round", { area: before.key })}><span>Back<span class="unseen"> to ${before.name}</span></span></a>` : nothing}
       ${next ?? (after
         ? html`<a class="button main" href=${to("round", { area: after.key })}><span>${after.name} <small>${after.progress}</small></span></a>`

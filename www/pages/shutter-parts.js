@@ -11,6 +11,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { call } from "../view/call.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
+import { later } from "../view/later.js";
 import { to } from "../view/links.js";
 import { notices, refusal } from "../view/notice.js";
 import { timeRow } from "../view/time-row.js";
@@ -34,8 +35,8 @@ export const times = (hand, judged) =>
   judged.times.length === 0
     ? nothing
     : html`<h2>${judged.times.length === 1 ? "One marked time" : `${judged.times.length} marked times`}</h2>
-        <ul class="levels times">${judged.times.map((time, i) => timeRow(time, hand.view.shutter.bars[i]))}</ul>
-        ${hand.view.shutter.plot ? html`<figure>${drawing(hand.view.shutter.plot)}<figcaption>Each dot is a marked time with its doubt. Pale band: the tolerance.</figcaption></figure>` : nothing}`;
+        <ul class="levels times">${judged.times.map((time, i) => later(() => timeRow(time, hand.view.shutter.bars[i])))}</ul>
+        ${later(() => hand.view.shutter.plot ? html`<figure>${drawing(hand.view.shutter.plot)}<figcaption>Each dot is a marked time with its doubt. Pale band: the tolerance.</figcaption></figure>` : nothing)}`;
 
 /** @param {Hand} hand */
 export const takes = (hand) =>

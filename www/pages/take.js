@@ -8,6 +8,8 @@
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { folded } from "../view/folded.js";
+import { later } from "../view/later.js";
 import { side } from "../view/level-row.js";
 import { asked, to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
@@ -53,13 +55,13 @@ function card(hand, at, shot, said, i) {
     ${said?.candidates_words ? html`<p>Would also fit: ${said.candidates_words}.</p>` : nothing}
     ${notices(said?.notices ?? [])}
     <details ?open=${wanting[i]}><summary>Counts for ${shot.marked ? labelOf(hand, shot.marked) : "no marked time"}<span class="unseen">, shot ${i + 1}</span>: change</summary>
-      ${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: belongs })}
+      ${folded(() => html`${stepper({ label: "Counts for", group: `Shot ${i + 1}`, id: `marked-${i}`, places: places(hand), value: shot.marked, set: belongs })}
       ${said?.mark_unsure && shot.marked ? html`<div class="actions"><button type="button" @click=${() => belongs(shot.marked)}>It was ${labelOf(hand, shot.marked)}<span class="unseen">: shot ${i + 1}</span></button></div>` : nothing}
       ${refusal(hand.wrongAt(path("marked")))}
       <div class="actions two">
         <button type="button" @click=${() => hand.change(path("dropped"), !shot.dropped)}>${shot.dropped ? "Take it back in" : "Leave it out"}<span class="unseen">: shot ${i + 1}</span></button>
         ${shot.marked in SPECIAL || !shot.marked ? nothing : html`<a class="button" href=${again([shot.marked])}>Do it again<span class="unseen">: ${labelOf(hand, shot.marked)}</span></a>`}
-      </div>
+      </div>`)}
     </details>
   </section>`;
 }
@@ -89,11 +91,11 @@ function whole(hand, at, take, said) {
     ${asked.has("new") ? sawMeanwhile(hand) : nothing}
     ${keptRecording(hand, at, take)}
     ${strip({ shots, name: "In the order they came", empty: "No shot is in this take." })}
-    <div class="points">${repeat(take.shots, (_, i) => i, (shot, i) => card(hand, at, shot, said?.shots[i], i))}</div>
-    <div class="actions">
+    <div class="points">${repeat(take.shots, (_, i) => i, (shot, i) => later(() => card(hand, at, shot, said?.shots[i], i)))}</div>
+    ${later(() => html`<div class="actions">
       ${marks.some((mark) => mark && !(mark in SPECIAL)) ? html`<a class="button" href=${again(marks)}>Do these times again</a>` : nothing}
       <button type="button" @click=${() => remove(hand, at)}>Remove this take</button>
-    </div>`;
+    </div>`)}`;
 }
 
 /** @param {Hand} hand */

@@ -5,6 +5,7 @@
 
 import { keep } from "../offline/program.js";
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { whole } from "./later.js";
 import { at } from "./links.js";
 import { refusal } from "./notice.js";
 
@@ -65,6 +66,9 @@ export async function run(start) {
 
 /** The place that the address points at was not there yet when the browser looked for it. */
 function goToPlace() {
+  if (location.hash.length > 1) {
+    whole();
+  }
   const place = location.hash.length > 1 ? document.getElementById(decodeURIComponent(location.hash.slice(1))) : null;
   if (place) {
     place.scrollIntoView();

@@ -8,6 +8,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
 import { hold, letGo } from "./hold.js";
+import { later, whole } from "./later.js";
 
 /**
  * @param {object} what
@@ -31,13 +32,15 @@ export function stepper({ label, id, places, value, set, leap = 0, signs = ["−
     const go = (/** @type {Event} */ event) => !letGo(event) && to && set(to.mark);
     return html`<button type="button" aria-label="${name} ${sign}, ${words} to ${to?.label ?? ""}" ?disabled=${!to || to.mark === value} @click=${go} @pointerdown=${hold}>${sign}</button>`;
   };
+  /** @param {Place} place */
+  const option = (place) => html`<option value=${place.mark} ?selected=${place.mark === value}>${place.label}</option>`;
   return html`
     <div class="stepper ${leap ? "leaps" : ""}" role="group" aria-label=${name}>
       ${leap ? button(-leap, far, "far back") : nothing}${button(-1, back, "back")}
       <div class="place">
         <label for=${id}>${label}</label>
-        <select id=${id} .value=${live(value)} @change=${(/** @type {Event} */ event) => set(/** @type {HTMLSelectElement} */ (event.target).value)}>
-          ${shown.map((place) => html`<option value=${place.mark} ?selected=${place.mark === value}>${place.label}</option>`)}
+        <select id=${id} .value=${live(value)} @focus=${whole} @change=${(/** @type {Event} */ event) => set(/** @type {HTMLSelectElement} */ (event.target).value)}>
+          ${later(() => shown.map(option), shown.slice(now, now + 1).map(option))}
         </select>
       </div>
       ${button(1, on, "on")}${leap ? button(leap, further, "far on") : nothing}

@@ -20,9 +20,10 @@ pub const SERVICE_WORKER: &str = "sw.js";
 /// What the build fills in there.
 const NOTHING_KEPT: &str = "const SITE = { hash: \"\", files: {} };";
 /// Modules of npm packages that the page imports, and where they go.
-const VENDORED: [(&str, &str); 7] = [
+const VENDORED: [(&str, &str); 8] = [
     ("lit-html/lit-html.js", "lit-html/lit-html.js"),
     ("lit-html/directive.js", "lit-html/directive.js"),
+    ("lit-html/async-directive.js", "lit-html/async-directive.js"),
     ("lit-html/directive-helpers.js", "lit-html/directive-helpers.js"),
     ("lit-html/directives/live.js", "lit-html/directives/live.js"),
     ("lit-html/directives/guard.js", "lit-html/directives/guard.js"),
@@ -89,7 +90,8 @@ fn gather() -> Result<Files, String> {
 }
 
 /// Makes each page ask for all that it needs at once, and for as little as can be: its styles as one file in their order, and every
-/// module that its own leads to, which a browser would find only one after another.
+/// module that its own leads to, which a browser would find only one after another; these after the styles, since what stands in the
+/// page itself is read before them.
 fn quicken(files: &mut Files) {
     let pages: Vec<String> = files.keys().filter(|name| name.ends_with(".html")).cloned().collect();
     for page in pages {
@@ -106,7 +108,7 @@ fn quicken(files: &mut Files) {
             if let Some(script) = line.starts_with("<script type=\"module\"").then(|| asked_by_page(line)).as_deref() {
                 lines.push(format!("<link rel=\"stylesheet\" href=\"{one}\">"));
                 let ahead = led_to(files, script);
-                lines.extend(ahead.iter().map(|name| format!("<link rel=\"modulepreload\" href=\"{name}\">")));
+                lines.extend(ahead.iter().map(|name| format!("<link rel=\"modulepreload\" fetchpriority=\"low\" href=\"{name}\">")));
             }
             lines.push(line.to_owned());
         }
@@ -324,8 +326,8 @@ mod tests {
         quicken(&mut site);
         assert_eq!(
             String::from_utf8_lossy(&site["a.html"]),
-            "<!doctype html>\n<link rel=\"stylesheet\" href=\"style/a-b.css\">\n<link rel=\"modulepreload\" href=\"view/b.js\">\n\
-             <link rel=\"modulepreload\" href=\"view/c.js\">\n<script type=\"module\" src=\"pages/a.js\"></script>\n"
+            "<!doctype html>\n<link rel=\"stylesheet\" href=\"style/a-b.css\">\n<link rel=\"modulepreload\" fetchpriority=\"low\" href=\"view/b.js\">\n\
+             <link rel=\"modulepreload\" fetchpriority=\"low\" href=\"view/c.js\">\n<script type=\"module\" src=\"pages/a.js\"></script>\n"
         );
         assert_eq!(site["style/a-b.css"], b"a{}b{}");
     }

@@ -1,0 +1,81 @@
+/**
+ * Parts of a page that are put in after it has first shown, one piece to each frame from top to bottom, so that a slow phone shows the
+ * top at once and answers the finger meanwhile. Once all are in, everything shows with its first drawing.
+ * Not here: which parts can wait, which the pages say.
+ */
+
+import { AsyncDirective, directive } from "../vendor/lit-html/async-directive.js";
+import { nothing } from "../vendor/lit-html/lit-html.js";
+
+/** As long as pieces are put in at a time, so that drawing them leaves room in the frame [milliseconds]. */
+const SLICE = 3;
+/** A page that is not seen draws no frame; its parts are put in after this time all the same [milliseconds]. */
+const UNSEEN = 100;
+
+/** @type {Later[]} In the order of the page. */
+let waiting = [];
+let over = false;
+let running = false;
+
+/** @returns {Promise<void>} When what was put in has been drawn. */
+const drawn = () => new Promise((resolve) => {
+  const timer = setTimeout(resolve, UNSEEN);
+  requestAnimationFrame(() => setTimeout(() => {
+    clearTimeout(timer);
+    resolve();
+  }));
+});
+
+async function work() {
+  running = true;
+  while (waiting.length > 0) {
+    await drawn();
+    const until = performance.now() + SLICE;
+    do {
+      waiting.shift()?.putIn();
+    } while (waiting.length > 0 && performance.now() < until);
+  }
+  over = true;
+}
+
+/** Puts in all that waits, for whoever needs the page whole: a printer, or an address that points at a place in it. */
+export function whole() {
+  const left = waiting;
+  waiting = [];
+  over = true;
+  left.forEach((one) => one.putIn());
+}
+
+addEventListener("beforeprint", whole);
+
+class Later extends AsyncDirective {
+  /** @type {() => unknown} */
+  #make = () => nothing;
+  #in = false;
+
+  /** @param {() => unknown} make @param {unknown} [meanwhile] @returns {unknown} */
+  render(make, meanwhile = nothing) {
+    this.#make = make;
+    if (over || this.#in) {
+      this.#in = true;
+      return make();
+    }
+    if (!waiting.includes(this)) {
+      waiting.push(this);
+      if (!running) {
+        void work();
+      }
+    }
+    return meanwhile;
+  }
+
+  putIn() {
+    if (this.isConnected && !this.#in) {
+      this.#in = true;
+      this.setValue(this.#make());
+    }
+  }
+}
+
+/** @type {(make: () => unknown, meanwhile?: unknown) => unknown} A part of a page that can wait until the rest has shown, and what stands there until then. */
+export const later = directive(Later);
