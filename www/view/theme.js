@@ -1,6 +1,6 @@
 /*
- * Puts the chosen look on before anything is painted, and again when a page comes back or another tab chose anew. A plain script,
- * because a module would come too late. Not here: choosing (the page "More"), remembering (`store/settings.js`, same name).
+ * Puts the chosen look on before anything is painted, and again when a page comes back or another tab chose anew; says whether the
+ * program is kept, since then there is no wait to read through. A plain script, because a module would come too late. Not here: choosing (the page "More"), remembering (`store/settings.js`, same name).
  */
 {
   const wear = () => {
@@ -11,6 +11,9 @@
     }
   };
   wear();
+  if (navigator.serviceWorker?.controller) {
+    document.documentElement.dataset.kept = "";
+  }
   addEventListener("pageshow", wear);
   addEventListener("storage", wear);
 }

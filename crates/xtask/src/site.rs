@@ -108,7 +108,11 @@ fn quicken(files: &mut Files) {
             if let Some(script) = line.starts_with("<script type=\"module\"").then(|| asked_by_page(line)).as_deref() {
                 lines.push(format!("<link rel=\"stylesheet\" href=\"{one}\">"));
                 let ahead = led_to(files, script);
-                lines.extend(ahead.iter().map(|name| format!("<link rel=\"modulepreload\" fetchpriority=\"low\" href=\"{name}\">")));
+                lines.extend(
+                    ahead
+                        .iter()
+                        .map(|name| format!("<link rel=\"modulepreload\" fetchpriority=\"low\" href=\"{name}\">")),
+                );
             }
             lines.push(line.to_owned());
         }
