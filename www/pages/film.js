@@ -11,7 +11,7 @@ import { drawing } from "../plot/drawing.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
-import { later } from "../view/later.js";
+import { later, laterThan } from "../view/later.js";
 import { to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
 import { show } from "../view/shell.js";
@@ -76,7 +76,7 @@ function draw(hand) {
     main: html`${refusal(hand.wrong)}${happened(hand.news)}
       <p class="soft">Shutter, openings and meter together, against what each film forgives.</p>
       ${result && views.length > 0
-        ? views.map((view) => later(() => usage(result, view)))
+        ? views.map(laterThan(1, (view) => usage(result, view)))
         : html`<section class="card"><p class="headline"><b class="big">Not told yet</b></p><p>Measure the marked times, or the meter against a reference, and it stands here.</p></section>`}
       ${notices(result?.film_notices ?? [])}
       ${later(() => inHand(hand))}${later(() => forgives(result))}`,

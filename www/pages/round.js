@@ -11,7 +11,7 @@ import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
 import { folded } from "../view/folded.js";
-import { later } from "../view/later.js";
+import { laterThan } from "../view/later.js";
 import { asked, to } from "../view/links.js";
 import { caution, happened, refusal } from "../view/notice.js";
 import { glide, show } from "../view/shell.js";
@@ -117,7 +117,7 @@ function draw(hand) {
       ${area.key === "shutter" ? html`<p><a class="button" href=${to("shutter")}>Measure every marked time</a></p>` : nothing}
       ${area.key === "lens" ? html`<div class="actions two"><a class="button" href=${to("openings")}>Measure the openings</a><a class="button" href=${to("glare")}>Compare scattered light</a></div>` : nothing}
       ${area.key === "meter" ? html`<p><a class="button" href=${to("meter")}>Measure the meter against a reference</a></p>` : nothing}
-      <div class="points">${repeat(area.points, (point) => point.key, (point, i) => later(() => card(hand, point, area.points.slice(0, i))))}</div>`,
+      <div class="points">${repeat(area.points, (point) => point.key, laterThan(2, (point, i) => card(hand, point, area.points.slice(0, i))))}</div>`,
     foot: html`${before && !next ? html`<a class="button" href=${to("round", { area: before.key })}><span>Back<span class="unseen"> to ${before.name}</span></span></a>` : nothing}
       ${next ?? (after
         ? html`<a class="button main" href=${to("round", { area: after.key })}><span>${after.name} <small>${after.progress}</small></span></a>`

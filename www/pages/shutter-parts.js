@@ -11,7 +11,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { call } from "../view/call.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
-import { later } from "../view/later.js";
+import { later, laterThan } from "../view/later.js";
 import { to } from "../view/links.js";
 import { notices, refusal } from "../view/notice.js";
 import { timeRow } from "../view/time-row.js";
@@ -35,7 +35,7 @@ export const times = (hand, judged) =>
   judged.times.length === 0
     ? nothing
     : html`<h2>${judged.times.length === 1 ? "One marked time" : `${judged.times.length} marked times`}</h2>
-        <ul class="levels times">${judged.times.map((time, i) => later(() => timeRow(time, hand.view.shutter.bars[i])))}</ul>
+        <ul class="levels times">${judged.times.map(laterThan(3, (time, i) => timeRow(time, hand.view.shutter.bars[i])))}</ul>
         ${later(() => hand.view.shutter.plot ? html`<figure>${drawing(hand.view.shutter.plot)}<figcaption>Each dot is a marked time with its doubt. Pale band: the tolerance.</figcaption></figure>` : nothing)}`;
 
 /** @param {Hand} hand */

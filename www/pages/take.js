@@ -9,7 +9,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { folded } from "../view/folded.js";
-import { later } from "../view/later.js";
+import { later, laterThan } from "../view/later.js";
 import { side } from "../view/level-row.js";
 import { asked, to } from "../view/links.js";
 import { happened, notices, refusal } from "../view/notice.js";
@@ -91,7 +91,7 @@ function whole(hand, at, take, said) {
     ${asked.has("new") ? sawMeanwhile(hand) : nothing}
     ${keptRecording(hand, at, take)}
     ${strip({ shots, name: "In the order they came", empty: "No shot is in this take." })}
-    <div class="points">${repeat(take.shots, (_, i) => i, (shot, i) => later(() => card(hand, at, shot, said?.shots[i], i)))}</div>
+    <div class="points">${repeat(take.shots, (_, i) => i, laterThan(2, (shot, i) => card(hand, at, shot, said?.shots[i], i)))}</div>
     ${later(() => html`<div class="actions">
       ${marks.some((mark) => mark && !(mark in SPECIAL)) ? html`<a class="button" href=${again(marks)}>Do these times again</a>` : nothing}
       <button type="button" @click=${() => remove(hand, at)}>Remove this take</button>

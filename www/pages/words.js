@@ -10,7 +10,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { field } from "../view/field.js";
-import { later } from "../view/later.js";
+import { laterThan } from "../view/later.js";
 import { evidence, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { show } from "../view/shell.js";
@@ -89,7 +89,7 @@ function draw(hand) {
     up: [to("inspection"), hand.view.title],
     main: html`${refusal(hand.wrong)}${happened(hand.news)}
       <p class="soft">Made from what was found and measured, and from nothing else. Change what you like: it stays, and is marked where something comes in later.</p>
-      ${repeat(hand.view.texts, (text) => text.key, (text) => later(() => card(hand, text)))}`,
+      ${repeat(hand.view.texts, (text) => text.key, laterThan(1, (text) => card(hand, text)))}`,
     foot: html`<a class="button" href=${to("sheet")}>Sheet</a><a class="button main" href=${to("file")}>Hand on</a>`,
   });
 }

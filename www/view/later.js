@@ -79,3 +79,13 @@ class Later extends AsyncDirective {
 
 /** @type {(make: () => unknown, meanwhile?: unknown) => unknown} A part of a page that can wait until the rest has shown, and what stands there until then. */
 export const later = directive(Later);
+
+/**
+ * The parts of a list that can wait, after a first few that do not.
+ *
+ * @template T
+ * @param {number} first So many show with the page.
+ * @param {(one: T, i: number) => unknown} make
+ * @returns {(one: T, i: number) => unknown} For each of the list.
+ */
+export const laterThan = (first, make) => (one, i) => (i < first ? make(one, i) : later(() => make(one, i)));

@@ -7,7 +7,7 @@
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { drawing } from "../plot/drawing.js";
-import { later } from "./later.js";
+import { laterThan } from "./later.js";
 import { overlaid } from "./overlaid.js";
 
 /** @param {Block} block @param {(id: string) => string} addressOf Of a kept picture; empty where it is not on this phone. */
@@ -42,4 +42,4 @@ function piece(block, addressOf) {
 }
 
 /** @param {Sheet} sheet @param {(id: string) => string} addressOf */
-export const paper = (sheet, addressOf) => html`<article class="sheet dense-${sheet.density}">${sheet.blocks.map((block) => later(() => piece(block, addressOf)))}</article>`;
+export const paper = (sheet, addressOf) => html`<article class="sheet dense-${sheet.density}">${sheet.blocks.map(laterThan(4, (block) => piece(block, addressOf)))}</article>`;
