@@ -78,7 +78,7 @@ function draw(hand) {
       ${result && views.length > 0
         ? views.map(laterThan(1, (view) => usage(result, view)))
         : html`<section class="card"><p class="headline"><b class="big">Not told yet</b></p><p>Measure the marked times, or the meter against a reference, and it stands here.</p></section>`}
-      ${notices(result?.film_notices ?? [])}
+      ${later(() => notices(result?.film_notices ?? []))}
       ${later(() => inHand(hand))}${later(() => forgives(result))}`,
     foot: html`<a class="button" href=${to("shutter")}>Shutter</a><a class="button main" href=${to("inspection")}>Outcome</a>`,
   });
