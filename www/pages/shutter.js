@@ -8,6 +8,7 @@
 
 import { bench } from "../bench/client.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { later } from "../view/later.js";
 import { asked, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
 import { show } from "../view/shell.js";
@@ -31,8 +32,8 @@ function draw(hand) {
         ? html`<section class="card"><p><b>Which times does the dial have?</b> Shots are put against the marked times, so these come first.</p><p><a class="tap" href=${to("camera")}>Enter the marked times</a></p></section>`
         : nothing}
       ${judged ? answer(judged) : ways()}
-      <div class="columns"><div>${judged ? times(hand, judged) : nothing}${takes(hand)}</div><div>${settings(hand, lists)}</div></div>
-      ${shutter.takes.length > 0 ? html`<div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button></div>` : nothing}`,
+      <div class="columns"><div>${judged ? times(hand, judged) : nothing}${later(() => takes(hand))}</div><div>${later(() => settings(hand, lists))}</div></div>
+      ${shutter.takes.length > 0 ? later(() => html`<div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button></div>`) : nothing}`,
     foot: html`<a class="button" href=${to("clip")}>Clip</a><a class="button main" href=${to("listen")}>Listen</a>`,
   });
 }
