@@ -1,0 +1,79 @@
+/**
+ * How a page comes: its purpose is there before any module, parts below come after the first view but are all there for a printer and
+ * for an address that points at one, and a closed part is made when it is opened.
+ * Not here: how quickly (`cargo xtask lighthouse`); what the pages show.
+ */
+
+import assert from "node:assert/strict";
+import { readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { host } from "./host.mjs";
+import { address, onPhone } from "./support.mjs";
+import { camera } from "./takes.mjs";
+
+const WWW = fileURLToPath(new URL("../../www/", import.meta.url));
+/** Pages that show all they have before any module: a short choice, and the way out where modules are broken. */
+const SHORT = ["new.html", "reset.html"];
+
+onPhone("what a page is for stands there before its modules come, without scrolling", async ({ page }) => {
+  await page.route(/\/pages\/[a-z-]+\.js$/, (route) => route.abort());
+  for (const name of readdirSync(WWW).filter((file) => file.endsWith(".html") && !SHORT.includes(file))) {
+    await page.goto(address(name));
+    const box = await page.locator(".until").boundingBox();
+    assert.ok(box && box.height > 40 && box.y + box.height < 800, `${name}: ${JSON.stringify(box)}`);
+  }
+}, { expected: [/ERR_FAILED/] });
+
+/** @param {import("playwright-core").Page} page How such a text shows, whether or not the page's own has gone already. */
+const look = (page) => page.evaluate(() => {
+  const text = document.createElement("p");
+  text.className = "until";
+  document.body.append(text);
+  return getComputedStyle(text).display;
+});
+
+onPhone("a kept program does not show it", async ({ page, home }) => {
+  const at = await host("/");
+  home(at.address);
+  try {
+    await page.goto(`${at.address}more.html`);
+    assert.equal(await look(page), "block");
+    await page.waitForFunction(() => navigator.serviceWorker.controller);
+    await page.goto(`${at.address}meter.html`);
+    assert.equal(await look(page), "none");
+  } finally {
+    await at.close();
+  }
+}, { context: { serviceWorkers: "allow" }, timeout: 240_000 });
+
+onPhone("a printer finds every part, however soon it is asked", async ({ page }) => {
+  const key = await camera(page, "cloth");
+  await page.addInitScript(() => {
+    // No frame is drawn: nothing below the first view comes by itself.
+    globalThis.requestAnimationFrame = () => 0;
+    const later = globalThis.setTimeout;
+    globalThis.setTimeout = /** @type {any} */ ((/** @type {() => void} */ call, /** @type {number} */ wait) => (wait === 100 ? 0 : later(call, wait)));
+  });
+  await page.goto(address(`sheet.html?i=${key}`));
+  await page.locator(".sheet h1").waitFor();
+  const before = await page.locator(".sheet > *").count();
+  await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+  const after = await page.locator(".sheet > *").count();
+  assert.ok(before > 0 && before < after, `${before} of ${after}`);
+  // An address that points at a part below brings it in as well.
+  await page.goto(address(`inspection.html?i=${key}#costs`));
+  await page.locator("#costs:focus").waitFor();
+});
+
+onPhone("a closed part is made when it is opened, and stays", async ({ page }) => {
+  const key = await camera(page, "cloth");
+  await page.goto(address(`round.html?i=${key}&area=body`));
+  const card = page.locator(".point").first();
+  const looks = card.locator("details", { hasText: "What to look for" });
+  await looks.waitFor();
+  assert.equal(await looks.locator("dl").count(), 0);
+  await looks.locator("summary").click();
+  await looks.locator("dl").waitFor();
+  await looks.locator("summary").click();
+  assert.equal(await looks.locator("dl").count(), 1);
+});
