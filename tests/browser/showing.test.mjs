@@ -5,7 +5,7 @@
  */
 
 import assert from "node:assert/strict";
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { host } from "./host.mjs";
 import { address, onPhone } from "./support.mjs";
