@@ -10,22 +10,22 @@ import { Picturing } from "./picturing.js";
 /** The questions that measure; each promise can reject with a `BenchError` whose message is a sentence to show. */
 export class Measuring extends Picturing {
   /**
-   * @param {Float32Array[]} channels One or two, of full scale 1.
+   * @param {Float32Array[]} channels One or two, of full scale 1; they are moved to the bench.
    * @param {number} rate In hertz.
    * @param {TakeAbout} about
    * @returns {Promise<MeasuredTake>}
    */
   measureRecording(channels, rate, about) {
-    return this.messenger.ask("measure_recording", [channels, rate, about]);
+    return this.messenger.ask("measure_recording", [channels, rate, about], channels.map(({ buffer }) => buffer));
   }
 
   /**
-   * @param {Uint8Array} bytes Of a WAV file.
+   * @param {Uint8Array} bytes Of a WAV file; they are moved to the bench.
    * @param {TakeAbout} about
    * @returns {Promise<MeasuredTake>}
    */
   measureWav(bytes, about) {
-    return this.messenger.ask("measure_wav", [bytes, about]);
+    return this.messenger.ask("measure_wav", [bytes, about], [bytes.buffer]);
   }
 
   /**
@@ -73,7 +73,7 @@ export class Measuring extends Picturing {
    * @returns {Promise<MeasuredTake>}
    */
   measureFrames(table, about) {
-    const rows = Float64Array.from(table.rows);
+    const rows = new Float64Array(table.rows);
     return this.messenger.ask("measure_frames", [rows, table.clock_step_s, about], [rows.buffer]);
   }
 }

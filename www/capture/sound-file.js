@@ -48,6 +48,7 @@ async function decoded(bytes) {
   } catch {
     throw new CaptureError("This browser cannot decode this file as a recording. Choose a WAV; most recorders can save one.");
   }
-  const channels = Array.from({ length: Math.min(2, sound.numberOfChannels) }, (_, i) => sound.getChannelData(i));
+  // Arrays of their own, which may be moved to the bench: these are the browser's.
+  const channels = Array.from({ length: Math.min(2, sound.numberOfChannels) }, (_, i) => sound.getChannelData(i).slice());
   return { channels, rate: sound.sampleRate, line: `decoded by the browser to ${sound.sampleRate} samples a second` };
 }

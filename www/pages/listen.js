@@ -79,13 +79,15 @@ async function finish(hand, of, ending) {
   const capture = [...of.what.about.capture, ...microphone.settings, line, ...(left > 0 ? [`${left} taken back while listening`] : [])];
   const early = ENDINGS[ending];
   const channels = recording.channels(fired.signal === "light");
+  // The bench takes the samples away with it.
+  const wav = fired.keep ? toWav(channels, recording.rate) : null;
   await workOut(
     hand,
     () => theBench.measureRecording(channels, recording.rate, { ...of.what.about, capture, asked: of.asked }),
     async (measured) => {
       amend(measured, of.plan.caught, [...(notice ? [{ code: "not-continuous", text: notice }] : []), ...(early ? [{ code: "ended-early", text: early }] : [])]);
-      if (fired.keep && measured.take.shots.length > 0) {
-        measured.take.kept = await putRecording(toWav(channels, recording.rate));
+      if (wav && measured.take.shots.length > 0) {
+        measured.take.kept = await putRecording(wav);
       }
     },
   );

@@ -54,7 +54,7 @@ pub fn run(call: &mut Parser) -> Answer {
         }
         Signal::Sound => {
             let about = About { shutter: shutter.unwrap_or(Shutter::Cloth), mirror, marked_s, anchor };
-            sound::measure(&recording.channels, &about).map_err(refused)?
+            sound::measure(recording.channels, &about).map_err(refused)?
         }
     };
     take.notices.extend(recording.notices);

@@ -134,11 +134,11 @@ fn special(channels: &[Waveform], about: &TakeAbout, special: Special) -> Result
     Ok(take)
 }
 
-fn measure(channels: &[Waveform], about: &TakeAbout) -> Result<MeasuredTake, Error> {
+fn measure(channels: Vec<Waveform>, about: &TakeAbout) -> Result<MeasuredTake, Error> {
     let asked = asked(about)?;
     let rate = channels.first().map(Waveform::rate_hz);
     if let Some(wanted) = asked.special {
-        let mut kept = kept(&special(channels, about, wanted)?, about, &asked, rate);
+        let mut kept = kept(&special(&channels, about, wanted)?, about, &asked, rate);
         for shot in &mut kept.take.shots {
             shot.marked = wanted.key().to_owned();
         }
@@ -147,7 +147,7 @@ fn measure(channels: &[Waveform], about: &TakeAbout) -> Result<MeasuredTake, Err
     let take = match signal(about)? {
         Signal::Sound => sound::measure(channels, &about_sound(about, asked.seconds.clone())?)?,
         Signal::Light => {
-            let mut take = light_trace::measure(channels)?;
+            let mut take = light_trace::measure(&channels)?;
             put(&mut take, &asked)?;
             take
         }
@@ -162,7 +162,7 @@ fn measure(channels: &[Waveform], about: &TakeAbout) -> Result<MeasuredTake, Err
 pub fn measure_recording(channels: Vec<Vec<f32>>, rate_hz: f64, about: &TakeAbout) -> Result<MeasuredTake, Error> {
     let channels =
         channels.into_iter().map(|samples| Waveform::whole(rate_hz, samples)).collect::<Result<Vec<_>, _>>()?;
-    measure(&channels, about)
+    measure(channels, about)
 }
 
 /// The same from the bytes of a WAV file.
@@ -181,7 +181,7 @@ pub fn measure_wav(bytes: &[u8], about: &TakeAbout) -> Result<MeasuredTake, Erro
         }
     }
     let recording = reader.finish()?;
-    let mut measured = measure(&recording.channels, about)?;
+    let mut measured = measure(recording.channels, about)?;
     measured.take.notices.extend(recording.notices.iter().map(timing_notice));
     Ok(measured)
 }

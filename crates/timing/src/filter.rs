@@ -76,40 +76,36 @@ impl HighPass {
         Self { sections: [first, second], gain: (a * b) as f32 }
     }
 
-    /// Filters one stretch as if its first sample had stood there for ever: a constant offset makes no click at its beginning.
+    /// Filters one stretch where it lies, as if its first sample had stood there for ever: a constant offset makes no click at its
+    /// beginning.
     ///
     /// A recursive filter waits for its own last output; four parts of a long stretch are filtered side by side, each begun so
     /// long before its first sample that nothing is left of how it began.
-    pub(crate) fn run(&self, input: &[f32]) -> Vec<f32> {
-        let mut output = vec![0.0_f32; input.len()];
+    pub(crate) fn run(&self, samples: &mut [f32]) {
         // A whole number of vectors, so that every part but the last is of one length.
-        let part = input.len().div_ceil(PARTS * PARTS) * PARTS;
+        let part = samples.len().div_ceil(PARTS * PARTS) * PARTS;
         if part < 4 * LEAD {
-            let first = input.first().copied().unwrap_or(0.0);
-            self.settled([first; PARTS]).alone(0, input, &mut output);
-            return output;
+            let first = samples.first().copied().unwrap_or(0.0);
+            self.settled([first; PARTS]).alone(0, samples);
+            return;
         }
-        // The first part has no lead: it stands still until the others have gone through theirs.
-        let lead = |k: usize| match k {
-            0 => [input[0]; LEAD],
-            _ => core::array::from_fn(|n| input[k * part - LEAD + n]),
-        };
-        let leads: [_; PARTS] = core::array::from_fn(lead);
+        // The first part has no lead: it stands still until the others have gone through theirs. Copies, since what lies before a
+        // part is filtered with it.
+        let mut leads: [[f32; LEAD]; PARTS] = core::array::from_fn(|k| match k {
+            0 => [samples[0]; LEAD],
+            _ => core::array::from_fn(|n| samples[k * part - LEAD + n]),
+        });
         let mut running = self.settled(leads.map(|lead| lead[0]));
-        let mut nowhere = [[0.0; LEAD]; PARTS];
-        running.abreast(leads.each_ref().map(|lead| lead.as_slice()), nowhere.each_mut().map(|out| out.as_mut_slice()));
-        let last = input.len() - (PARTS - 1) * part;
+        running.abreast(leads.each_mut().map(|lead| lead.as_mut_slice()));
+        let last = samples.len() - (PARTS - 1) * part;
         let whole = last - last % PARTS;
-        let mut outputs = output.chunks_mut(part);
-        let outputs: [&mut [f32]; PARTS] = core::array::from_fn(|_| outputs.next().unwrap_or_default());
-        let mut inputs = input.chunks(part);
-        let inputs: [&[f32]; PARTS] = core::array::from_fn(|_| inputs.next().unwrap_or_default());
-        let mut firsts = outputs.map(|out| out.split_at_mut(whole));
-        running.abreast(inputs.map(|part| &part[..whole]), firsts.each_mut().map(|out| &mut *out.0));
-        for (k, (input, (_, output))) in inputs.iter().zip(firsts).enumerate() {
-            running.alone(k, &input[whole..], output);
+        let mut parts = samples.chunks_mut(part);
+        let parts: [&mut [f32]; PARTS] = core::array::from_fn(|_| parts.next().unwrap_or_default());
+        let mut parts = parts.map(|part| part.split_at_mut(whole));
+        running.abreast(parts.each_mut().map(|part| &mut *part.0));
+        for (k, (_, rest)) in parts.into_iter().enumerate() {
+            running.alone(k, rest);
         }
-        output
     }
 
     /// At rest under constants.
@@ -139,26 +135,24 @@ impl Running {
     }
 
     /// All parts, which are of one length, a multiple of their number: as many samples of each at a time as there are parts.
-    fn abreast(&mut self, inputs: [&[f32]; PARTS], outputs: [&mut [f32]; PARTS]) {
-        let [a, b, c, d] = inputs.map(|part| part.chunks(CHUNK));
-        let [p, q, r, s] = outputs.map(|part| part.chunks_mut(CHUNK));
-        for (((a, b), (c, d)), ((p, q), (r, s))) in a.zip(b).zip(c.zip(d)).zip(p.zip(q).zip(r.zip(s))) {
-            let [a, b, c, d] = [a, b, c, d].map(|part| part.as_chunks::<PARTS>().0.iter());
-            let [p, q, r, s] = [p, q, r, s].map(|part| part.as_chunks_mut::<PARTS>().0.iter_mut());
-            for (((a, b), (c, d)), ((p, q), (r, s))) in a.zip(b).zip(c.zip(d)).zip(p.zip(q).zip(r.zip(s))) {
+    fn abreast(&mut self, parts: [&mut [f32]; PARTS]) {
+        let [a, b, c, d] = parts.map(|part| part.chunks_mut(CHUNK));
+        for ((a, b), (c, d)) in a.zip(b).zip(c.zip(d)) {
+            let [a, b, c, d] = [a, b, c, d].map(|part| part.as_chunks_mut::<PARTS>().0.iter_mut());
+            for ((a, b), (c, d)) in a.zip(b).zip(c.zip(d)) {
                 let now = transposed([*a, *b, *c, *d]).map(|x| self.step(x));
-                [*p, *q, *r, *s] = transposed(now);
+                [*a, *b, *c, *d] = transposed(now);
             }
             self.settle();
         }
     }
 
     /// One part, and the others not.
-    fn alone(&self, k: usize, input: &[f32], output: &mut [f32]) {
+    fn alone(&self, k: usize, samples: &mut [f32]) {
         let mut running = *self;
-        for (input, output) in input.chunks(CHUNK).zip(output.chunks_mut(CHUNK)) {
-            for (x, y) in input.iter().zip(output) {
-                *y = running.step([*x; PARTS])[k];
+        for chunk in samples.chunks_mut(CHUNK) {
+            for sample in chunk {
+                *sample = running.step([*sample; PARTS])[k];
             }
             running.settle();
         }
@@ -224,11 +218,17 @@ mod tests {
         (x.iter().map(|&v| f64::from(v) * f64::from(v)).sum::<f64>() / x.len() as f64).sqrt()
     }
 
+    fn filtered(filter: &HighPass, x: &[f32]) -> Vec<f32> {
+        let mut y = x.to_vec();
+        filter.run(&mut y);
+        y
+    }
+
     #[test]
     fn the_high_pass_is_three_decibels_down_at_its_cutoff_and_steep_below() {
         let filter = HighPass::new(2000.0, 48_000.0);
         let gain = |hz| {
-            let y = filter.run(&tone(hz, 48_000.0, 9600));
+            let y = filtered(&filter, &tone(hz, 48_000.0, 9600));
             20.0 * libm::log10(rms(&y[4800..]) * core::f64::consts::SQRT_2)
         };
         assert!((gain(2000.0) + 3.01).abs() < 0.05, "{}", gain(2000.0));
@@ -246,16 +246,16 @@ mod tests {
                 (chance >> 8) as f32 / 8_388_608.0 - 0.5
             })
             .collect();
-        let mut whole = vec![0.0; x.len()];
-        filter.settled([x[0]; PARTS]).alone(0, &x, &mut whole);
-        let parts = filter.run(&x);
+        let mut whole = x.clone();
+        filter.settled([x[0]; PARTS]).alone(0, &mut whole);
+        let parts = filtered(&filter, &x);
         assert!(whole.iter().zip(&parts).all(|(a, b)| (a - b).abs() < 1e-6));
         assert_eq!(whole.len(), parts.len());
     }
 
     #[test]
     fn a_constant_offset_makes_no_click() {
-        let y = HighPass::new(2000.0, 48_000.0).run(&[0.7; 500]);
+        let y = filtered(&HighPass::new(2000.0, 48_000.0), &[0.7; 500]);
         assert!(y.iter().all(|v| v.abs() < 1e-6));
     }
 

@@ -11,6 +11,7 @@ mod correlation;
 pub mod curtain;
 pub mod curve;
 mod error;
+mod extremes;
 mod filter;
 mod fourier;
 pub mod frames;

@@ -74,6 +74,11 @@ impl Waveform {
         &self.stretches
     }
 
+    /// The stretches themselves.
+    pub(crate) fn into_stretches(self) -> Vec<Stretch> {
+        self.stretches
+    }
+
     /// How many samples were kept.
     pub fn kept(&self) -> usize {
         self.stretches.iter().map(|stretch| stretch.samples.len()).sum()

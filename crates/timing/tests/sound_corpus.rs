@@ -47,7 +47,7 @@ fn cases(told: bool) -> Vec<Case> {
             let marked_s = if told { nominals.iter().map(number).collect() } else { Vec::new() };
             let about = About { shutter, mirror: kind.starts_with("slr"), marked_s, anchor: None };
             let channel = wav::read(&folder.join(&file));
-            let take = measure(&[channel], &about).expect("a take");
+            let take = measure(vec![channel], &about).expect("a take");
             Case {
                 file,
                 truth: case["shots"].as_array().cloned().unwrap_or_default(),

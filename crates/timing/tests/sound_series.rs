@@ -103,7 +103,7 @@ fn series(name: &str, scene: Scene, seeds: Range<u64>) -> Tally {
     let mut tally = Tally::default();
     for seed in seeds {
         let (recording, truth) = Camera::new(scene, seed).take(&LADDER, 0.5);
-        let take = measure(&[recording], &about(scene, &LADDER)).expect("a take");
+        let take = measure(vec![recording], &about(scene, &LADDER)).expect("a take");
         assert!(take.shots.iter().all(|shot| !(scene.mirror && shot.state > State::Indicative)), "{name} {seed}");
         tally.add(&take, &truth);
     }
@@ -172,7 +172,7 @@ fn an_anchor_makes_a_mirror_camera_s_series_probable() {
         let light = camera.time_of(LADDER[2]) * (1.0 + scene.scatter * chance.normal()) + 5e-5 * chance.normal();
         let time = Estimate::new(light, 5e-5, f64::INFINITY).expect("an estimate");
         let anchor = Some(Anchor { marked_s: LADDER[2], time });
-        let take = measure(&[recording], &About { anchor, ..about(scene, &LADDER) }).expect("a take");
+        let take = measure(vec![recording], &About { anchor, ..about(scene, &LADDER) }).expect("a take");
         assert!(take.shots.iter().all(|shot| shot.state < State::Measured), "{seed}");
         for t in truth {
             let Some(shot) = shot_of(&take, &t) else { continue };
@@ -202,12 +202,12 @@ fn single_shots_are_never_measured() {
             let shutter = Shutter::ALL[(seed as usize + k) % 3];
             let scene = Scene::of(shutter, seed % 4 == 3);
             let (recording, truth) = Camera::new(scene, 700 + seed).take(&[marked], 0.3);
-            let take = measure(core::slice::from_ref(&recording), &about(scene, &[marked])).expect("a take");
+            let take = measure(vec![recording.clone()], &about(scene, &[marked])).expect("a take");
             assert!(take.shots.iter().all(|shot| shot.state < State::Measured));
             let fast = marked < 1.0 / 70.0 || scene.mirror;
             assert!(!fast || take.shots.iter().all(|shot| shot.state <= State::Indicative));
             told.add(&take, &truth);
-            let take = measure(&[recording], &about(scene, &[])).expect("a take");
+            let take = measure(vec![recording], &about(scene, &[])).expect("a take");
             assert!(take.shots.iter().all(|shot| shot.state <= State::Indicative));
             blind.add(&take, &truth);
         }
@@ -231,7 +231,7 @@ fn a_missing_shot_a_doubled_one_and_a_knock_are_found() {
         // The fifth mark is skipped.
         let fired: Vec<f64> = LADDER.iter().copied().enumerate().filter(|(k, _)| *k != 4).map(|(_, m)| m).collect();
         let (recording, truth) = Camera::new(scene, 900 + seed).take(&fired, 0.5);
-        let take = measure(&[recording], &about(scene, &LADDER)).expect("a take");
+        let take = measure(vec![recording], &about(scene, &LADDER)).expect("a take");
         let want: Vec<Option<usize>> = (0..9).filter(|k| *k != 4).map(Some).collect();
         all += 1;
         right += usize::from(marks(&take) == want && take.has("shot-missing"));
@@ -240,7 +240,7 @@ fn a_missing_shot_a_doubled_one_and_a_knock_are_found() {
         let fired: Vec<f64> =
             LADDER.iter().copied().flat_map(|m| if m == LADDER[2] { vec![m; 2] } else { vec![m] }).collect();
         let (recording, truth) = Camera::new(scene, 950 + seed).take(&fired, 0.5);
-        let take = measure(&[recording], &about(scene, &LADDER)).expect("a take");
+        let take = measure(vec![recording], &about(scene, &LADDER)).expect("a take");
         all += 1;
         let mut seen: Vec<usize> = marks(&take).into_iter().flatten().collect();
         seen.dedup();
@@ -250,7 +250,7 @@ fn a_missing_shot_a_doubled_one_and_a_knock_are_found() {
         let mut fired = LADDER.to_vec();
         fired.insert(5, -1.0);
         let (recording, truth) = Camera::new(scene, 980 + seed).take(&fired, 0.5);
-        let take = measure(&[recording], &about(scene, &LADDER)).expect("a take");
+        let take = measure(vec![recording], &about(scene, &LADDER)).expect("a take");
         all += 1;
         right += usize::from(marks(&take) == (0..9).map(Some).collect::<Vec<_>>());
         sure_ones_are_right(&take, &truth);

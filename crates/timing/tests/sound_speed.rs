@@ -20,7 +20,7 @@ fn a_minute_with_35_shots() {
     let mut times: Vec<f64> = (0..7)
         .map(|_| {
             let begin = std::time::Instant::now();
-            let found = measure(core::slice::from_ref(&take), &about).expect("a take");
+            let found = measure(vec![take.clone()], &about).expect("a take");
             assert!(found.shots.len() == 35);
             begin.elapsed().as_secs_f64() * 1e3
         })

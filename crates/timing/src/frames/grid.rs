@@ -3,8 +3,13 @@
 //!
 //! Not here: brightness, and what a missing frame does to a shot (`shot`, `doubt`).
 
+use crate::extremes::{greatest, least};
+
 /// How fast the loop follows the frames.
 const GAIN: f64 = 0.1;
+/// An interval that changes by less than this part of it numbers the frames as before: the loop would be off by ten times as much of an
+/// interval, where half of one decides.
+const SETTLED: f64 = 1e-6;
 
 /// Numbers and interval of the frames.
 #[derive(Clone, Debug)]
@@ -29,6 +34,10 @@ pub(crate) fn typical_interval_s(times_s: &[f64]) -> f64 {
     if middle >= steps.len() {
         return 0.0;
     }
+    // Wherever the median lies between such a least and greatest, all are near it, as in nearly every clip.
+    if least(&steps) > 0.0 && greatest(&steps) <= 1.5 * least(&steps) {
+        return steps.iter().sum::<f64>() / steps.len() as f64;
+    }
     let median = *steps.select_nth_unstable_by(middle, f64::total_cmp).1;
     let near = |step: &&f64| (**step - median).abs() <= 0.5 * median;
     let (sum, count) = steps.iter().filter(near).fold((0.0, 0_u32), |(sum, count), step| (sum + step, count + 1));
@@ -45,8 +54,14 @@ pub(super) fn find(times_s: &[f64], clock_step_s: f64) -> Grid {
     for _ in 0..2 {
         numbers = number(times_s, interval_s);
         let better = regression(times_s, &numbers);
-        if better.is_finite() && better > 0.0 {
-            interval_s = better;
+        if !(better.is_finite() && better > 0.0) {
+            continue;
+        }
+        let settled = (better - interval_s).abs() <= SETTLED * interval_s;
+        interval_s = better;
+        // Frames that lie even are numbered alike by both.
+        if settled {
+            break;
         }
     }
     let steps = numbers.windows(2).map(|pair| pair[1] - pair[0]);
@@ -74,12 +89,13 @@ fn number(times_s: &[f64], interval_s: f64) -> Vec<u64> {
     let mut numbers = Vec::with_capacity(times_s.len());
     let mut predicted = times_s.first().copied().unwrap_or(0.0);
     let mut number = 0_u64;
+    let next = 1.5 * interval_s;
     for (index, time) in times_s.iter().enumerate() {
         if index > 0 {
-            let gap = (time - predicted) / interval_s;
-            // Nearly every frame is the next one, and rounding costs more than asking. The cast saturates: a gap of years is one large
-            // number, not a panic.
-            let steps = if gap < 1.5 { 1.0 } else { gap.round().clamp(1.0, 1e12) };
+            let gap_s = time - predicted;
+            // Nearly every frame is the next one, and dividing and rounding cost more than asking. The cast saturates: a gap of years is
+            // one large number, not a panic.
+            let steps = if gap_s < next { 1.0 } else { (gap_s / interval_s).round().clamp(1.0, 1e12) };
             number += steps as u64;
             predicted += steps * interval_s;
         }
@@ -126,6 +142,17 @@ mod tests {
         assert!((grid.interval_s * 240.0 - 1.0).abs() < 1e-4);
         assert!(grid.jitter < 0.09, "{}", grid.jitter);
         assert!(find(&times, 0.0).jitter > 0.1);
+    }
+
+    #[test]
+    fn a_typical_interval_leaves_out_what_is_far_from_the_median() {
+        let even: Vec<f64> = (0..100).map(f64::from).collect();
+        assert_eq!(typical_interval_s(&even), 1.0);
+        let gaps: Vec<f64> = (0..100).map(|k| f64::from(k) + if k > 50 { 7.0 } else { 0.0 }).collect();
+        assert_eq!(typical_interval_s(&gaps), 1.0);
+        let alternating: Vec<f64> = (0..101).map(|k| f64::from(k * 5 / 2)).collect();
+        assert_eq!(typical_interval_s(&alternating), 2.5);
+        assert_eq!((typical_interval_s(&[1.0]), typical_interval_s(&[])), (0.0, 0.0));
     }
 
     #[test]

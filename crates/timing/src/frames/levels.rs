@@ -2,6 +2,8 @@
 //!
 //! Not here: which strip is whose, and what the spread does to a time (`doubt`).
 
+use crate::extremes::greatest;
+
 /// Fewest frames of an open run that gives the open level.
 const OPEN_RUN: usize = 4;
 /// An open frame is above this part of the brightest.
@@ -124,14 +126,9 @@ pub(super) fn find(values: &[f64], numbers: &[u64]) -> Option<Levels> {
 
 /// Black, its noise, and the brightest frame.
 fn dark(values: &[f64]) -> Option<(f64, f64, f64)> {
-    let mut sorted: Vec<f64> = values.to_vec();
     // The 2nd percentile; of a long clip the 24th darkest frame, so that a long open shutter is not taken for the dark.
-    let rank = (values.len() / 50).min(24);
-    if rank >= sorted.len() {
-        return None;
-    }
-    let low = *sorted.select_nth_unstable_by(rank, f64::total_cmp).1;
-    let top = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let low = lowest_but(values, (values.len() / 50).min(24))?;
+    let top = greatest(values);
     let near = 0.03 * (top - low);
     let mut dark: Vec<f64> = values.iter().copied().filter(|value| (value - low).abs() <= near).collect();
     let black = median(&mut dark)?;
@@ -147,8 +144,22 @@ pub(super) fn median(values: &mut [f64]) -> Option<f64> {
     }
     let even = values.len().is_multiple_of(2);
     let (below, upper, _) = values.select_nth_unstable_by(values.len() / 2, f64::total_cmp);
-    let lower = below.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    Some(if even { f64::midpoint(lower, *upper) } else { *upper })
+    Some(if even { f64::midpoint(greatest(below), *upper) } else { *upper })
+}
+
+/// The lowest but `rank` others; `None` where there are no more. For few: hardly any value is among them, and the others cost a
+/// comparison each.
+fn lowest_but(values: &[f64], rank: usize) -> Option<f64> {
+    let mut lowest: Vec<f64> = values.get(..=rank)?.to_vec();
+    lowest.sort_unstable_by(f64::total_cmp);
+    for &value in &values[rank + 1..] {
+        if value < lowest[rank] {
+            let place = lowest.partition_point(|other| *other <= value);
+            lowest.copy_within(place..rank, place + 1);
+            lowest[place] = value;
+        }
+    }
+    Some(lowest[rank])
 }
 
 /// Unbroken runs of frames above a limit: a missing frame ends a run.
@@ -230,6 +241,18 @@ mod tests {
         let (values, numbers) = clip(|_| 0.01);
         assert!(find(&values, &numbers).is_none(), "no lamp");
         assert!(find(&[0.5; 30], &(0..30).collect::<Vec<u64>>()).is_none(), "always open");
+    }
+
+    #[test]
+    fn the_lowest_but_some() {
+        let values: Vec<f64> = (0..200).map(|k| f64::from(k * 7919 % 199)).collect();
+        let mut sorted = values.clone();
+        sorted.sort_unstable_by(f64::total_cmp);
+        for rank in [0, 1, 2, 24, 199] {
+            assert_eq!(lowest_but(&values, rank), Some(sorted[rank]), "{rank}");
+        }
+        assert_eq!(lowest_but(&values, 200), None);
+        assert_eq!(lowest_but(&[], 0), None);
     }
 
     #[test]

@@ -19,6 +19,7 @@ mod table;
 mod tone;
 
 use core::ops::Range as Span;
+use std::borrow::Cow;
 
 use metrology::Estimate;
 
@@ -217,10 +218,15 @@ fn check(about: &About) -> Result<Option<f64>, Error> {
 }
 
 /// The strips' light with what is left of the tone exponent applied.
-fn lightened(table: &Table, exponent: Option<f64>) -> Vec<Vec<f64>> {
+fn lightened(table: &Table, exponent: Option<f64>) -> Vec<Cow<'_, [f64]>> {
     let power = exponent.map_or(1.0, |exponent| exponent / table.exponent());
-    let bend = |value: f64| if power == 1.0 { value } else { libm::pow(value.max(0.0), power) };
-    table.strips().iter().map(|strip| strip.values.iter().map(|value| bend(*value)).collect()).collect()
+    let bend = |value: &f64| libm::pow(value.max(0.0), power);
+    let strips = table.strips().iter().map(|strip| &strip.values);
+    if power == 1.0 {
+        strips.map(|values| Cow::Borrowed(values.as_slice())).collect()
+    } else {
+        strips.map(|values| values.iter().map(bend).collect()).collect()
+    }
 }
 
 /// The middle strip, or the only one.

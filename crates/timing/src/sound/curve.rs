@@ -2,6 +2,8 @@
 //!
 //! Not here: what a peak is evidence of (`rows`, `templates`).
 
+use crate::extremes::highest;
+
 /// Samples of a piece: a piece of which nothing can count is passed over.
 pub(super) const PIECE: usize = 32;
 
@@ -47,16 +49,4 @@ impl<'a> Curve<'a> {
         }
         chosen
     }
-}
-
-/// The highest of some values; 0 where none is above it.
-pub(super) fn highest(values: &[f32]) -> f32 {
-    let (eights, rest) = values.as_chunks::<8>();
-    let mut lanes = [0.0_f32; 8];
-    for eight in eights {
-        for (lane, &v) in lanes.iter_mut().zip(eight) {
-            *lane = if v > *lane { v } else { *lane };
-        }
-    }
-    lanes.iter().chain(rest).copied().fold(0.0, f32::max)
 }

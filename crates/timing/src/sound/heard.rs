@@ -55,7 +55,7 @@ pub struct Listening {
 /// **Errors** where `about` holds times out of range.
 pub fn listen(window: &Waveform, about: &About) -> Result<Listening, Error> {
     about.check()?;
-    let (mut front, clipped) = best_channel(core::slice::from_ref(window))?;
+    let (mut front, clipped) = best_channel(vec![window.clone()])?;
     let thrown = throw_out(&mut front);
     let asked_s = match about.marked_s.as_slice() {
         [one] => Some(*one),

@@ -34,11 +34,11 @@ const SHOWS_WRONG_OTHER_S: f64 = 1.0 / 200.0;
 /// The time of a shot is from the first curtain's stop to the second one's, brought to the middle of the frame where both travels
 /// are heard; in a series of three or more different times it is `interval + offset`, the interval by least squares with the
 /// camera's own opening and closing, the offset by the shots' own pairs or by the anchor. Several channels are several
-/// microphones of the same take; the one that stands highest above its floor is used.
+/// microphones of the same take; the one that stands highest above its floor is used. The samples are filtered where they lie.
 ///
 /// **Valid** from 4 s to 1/250 s (series, no mirror), to 1/60 s (one shot), to 1/125 s (leaf shutters); what is beyond is
 /// `indicative` or has no time. **Errors** where there is no channel, channels differ in rate, or `about` holds times out of range.
-pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
+pub fn measure(channels: Vec<Waveform>, about: &About) -> Result<Take, Error> {
     about.check()?;
     let (mut front, clipped) = best_channel(channels)?;
     let height_db = front.height_db();
@@ -110,10 +110,9 @@ pub fn measure(channels: &[Waveform], about: &About) -> Result<Take, Error> {
 }
 
 /// The channel whose events stand highest above its floor, and whether any was clipped.
-pub(super) fn best_channel(channels: &[Waveform]) -> Result<(Front, bool), Error> {
-    let Some(first) = channels.first() else {
-        return Err(Error::new("a take must have at least one channel, and none was given"));
-    };
+pub(super) fn best_channel(channels: Vec<Waveform>) -> Result<(Front, bool), Error> {
+    let no_channel = || Error::new("a take must have at least one channel, and none was given");
+    let first = channels.first().ok_or_else(no_channel)?;
     if let Some(other) = channels.iter().find(|channel| channel.rate_hz() != first.rate_hz()) {
         return Err(Error::new(format!(
             "the channels of a take must have one sampling rate, and {} Hz and {} Hz were given",
@@ -122,14 +121,9 @@ pub(super) fn best_channel(channels: &[Waveform]) -> Result<(Front, bool), Error
         )));
     }
     let clipped = channels.iter().any(quality::is_clipped);
-    let mut best = Front::of(Signal::of(first));
-    for channel in channels.iter().skip(1) {
-        let front = Front::of(Signal::of(channel));
-        if front.height_db() > best.height_db() {
-            best = front;
-        }
-    }
-    Ok((best, clipped))
+    let fronts = channels.into_iter().map(|channel| Front::of(Signal::of(channel)));
+    let best = fronts.reduce(|best, front| if front.height_db() > best.height_db() { front } else { best });
+    Ok((best.ok_or_else(no_channel)?, clipped))
 }
 
 /// What is known of a shot before anything is decided.

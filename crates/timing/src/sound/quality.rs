@@ -4,6 +4,7 @@
 
 use super::clusters::Heard;
 use super::onsets::{Event, Front};
+use crate::extremes::{highest, largest};
 use crate::fourier::Fourier;
 use crate::waveform::Waveform;
 
@@ -32,7 +33,7 @@ const NARROW_RATE_HZ: f64 = 17_000.0;
 pub(super) fn is_clipped(channel: &Waveform) -> bool {
     let pieces = || channel.stretches().iter().flat_map(|stretch| stretch.samples.chunks(PIECE));
     let peaks: Vec<f32> = pieces().map(largest).collect();
-    let peak = peaks.iter().copied().fold(0.0, f32::max);
+    let peak = highest(&peaks);
     if peak < CLIPPED_FROM {
         return false;
     }
@@ -58,18 +59,6 @@ pub(super) fn is_clipped(channel: &Waveform) -> bool {
         }
     }
     total > CLIPPED_SAMPLES
-}
-
-/// The largest of the samples' sizes.
-fn largest(samples: &[f32]) -> f32 {
-    let (eights, rest) = samples.as_chunks::<8>();
-    let mut lanes = [0.0_f32; 8];
-    for eight in eights {
-        for (lane, v) in lanes.iter_mut().zip(eight) {
-            *lane = if v.abs() > *lane { v.abs() } else { *lane };
-        }
-    }
-    lanes.into_iter().chain(rest.iter().map(|v| v.abs())).fold(0.0, f32::max)
 }
 
 /// Whether the recording holds little of what impacts have above the voice's range.

@@ -3,8 +3,9 @@
 //! Most samples of a correlation are too low to be an opening or a closing, whatever stands beside them; they are passed over by
 //! the piece. Not here: the templates and what they mean (`templates`).
 
-use super::curve::{Curve, PIECE, highest};
+use super::curve::{Curve, PIECE};
 use super::templates::{LEAST_GAIN, UNEQUAL_GAIN};
+use crate::extremes::highest;
 
 const LEAST: f32 = LEAST_GAIN as f32;
 const UNEQUAL: f32 = UNEQUAL_GAIN as f32;

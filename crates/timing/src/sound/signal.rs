@@ -5,7 +5,7 @@
 use std::borrow::Cow;
 
 use crate::filter::{HighPass, decimate};
-use crate::waveform::Waveform;
+use crate::waveform::{Stretch, Waveform};
 
 /// Below this an impact has nothing that hum, voices and rumble do not have too \[Hz\].
 const CUTOFF_HZ: f64 = 2000.0;
@@ -30,20 +30,18 @@ pub(super) struct Signal {
 
 impl Signal {
     /// Filters a channel.
-    pub fn of(channel: &Waveform) -> Self {
+    pub fn of(channel: Waveform) -> Self {
         let factor = ((channel.rate_hz() / ENOUGH_HZ).floor() as usize).max(1);
         let rate_hz = channel.rate_hz() / factor as f64;
         let high_pass = HighPass::new(CUTOFF_HZ, rate_hz);
         let pieces = channel
-            .stretches()
-            .iter()
-            .map(|stretch| {
-                if factor == 1 {
-                    Piece { start: whole(stretch.start), samples: high_pass.run(&stretch.samples) }
-                } else {
-                    let (start, samples) = decimate(&stretch.samples, stretch.start, factor);
-                    Piece { start: whole(start), samples: high_pass.run(&samples) }
-                }
+            .into_stretches()
+            .into_iter()
+            .map(|Stretch { start, samples }| {
+                let (start, mut samples) =
+                    if factor == 1 { (start, samples) } else { decimate(&samples, start, factor) };
+                high_pass.run(&mut samples);
+                Piece { start: whole(start), samples }
             })
             .collect();
         Self { rate_hz, pieces }
@@ -119,7 +117,6 @@ pub(super) fn decibels(mean_square: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::waveform::Stretch;
 
     #[test]
     fn what_was_not_kept_reads_as_silence_in_its_place() {
@@ -135,7 +132,7 @@ mod tests {
     fn a_high_rate_is_brought_down_and_places_stay() {
         let channel =
             Waveform::new(192_000.0, vec![Stretch { start: 400, samples: vec![0.0; 4000] }]).expect("a channel");
-        let signal = Signal::of(&channel);
+        let signal = Signal::of(channel);
         assert_eq!((signal.rate_hz, signal.pieces[0].start, signal.pieces[0].samples.len()), (48_000.0, 100, 1000));
     }
 

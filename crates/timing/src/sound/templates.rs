@@ -5,13 +5,14 @@
 //! `(r_O²·E_C − 2·r_O·r_C·g + r_C²·E_O)/(E_O·E_C − g²)` of a shot's energy. The interval `d` differs from the shot's time by an
 //! offset that all shots share. Not here: that offset (`offset`).
 
-use super::curve::{Curve, highest};
+use super::curve::Curve;
 use super::onsets::Front;
 use super::pair::summit;
 use super::prepared::{Prepared, Region, Scratch, Tables};
 use super::rows::{Overlap, Shape, Sides};
 use super::signal::{Signal, dot};
 use crate::correlation::Parts;
+use crate::extremes::highest;
 
 /// A template begins this long before its first event and ends this long after its last \[s\], and is no longer than this \[s\].
 const LEAD_S: f64 = 1.5e-3;

@@ -7,7 +7,7 @@ use std::hint::black_box;
 use record::page::{FrameTable, MeasuredTake, TakeAbout};
 
 use super::takes::Takes;
-use super::{folder, least_ms, signal_folder, write};
+use super::{least_ms, signal_folder, write};
 
 /// Length of each signal \[s\].
 pub const SECONDS: f64 = 60.0;
@@ -41,11 +41,16 @@ fn lengthened(bytes: &[u8], seconds: f64) -> Result<Vec<u8>, String> {
     Ok(wav)
 }
 
+/// A recording of the tests.
+fn recording(file: &str) -> Result<Vec<u8>, String> {
+    let path = signal_folder().join(file);
+    std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))
+}
+
 /// Recordings of the tests, repeated to 60 s.
 pub fn make() -> Result<(), String> {
     for (name, file, _) in SIGNALS {
-        let path = signal_folder().join(file);
-        let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
+        let bytes = recording(file)?;
         write(&format!("{name}.wav"), lengthened(&bytes, SECONDS)?)?;
         if name == "sound" {
             write("take.wav", lengthened(&bytes, TAKE_SECONDS)?)?;
@@ -91,7 +96,6 @@ fn clip(seconds: f64) -> FrameTable {
 
 /// One line for each, as `name milliseconds`.
 pub fn run() -> Result<(), String> {
-    // Half and twice are made from the recording itself, as the minute is.
     make()?;
     let (mut for_browser, mut takes) = (Vec::new(), Takes::default());
     let mut timed = |name: &str, file: &str, bytes: &[u8], signal: &str, marks: &[&str]| -> Result<(), String> {
@@ -100,10 +104,10 @@ pub fn run() -> Result<(), String> {
         println!("{name} {}", least_ms(|| record::measure_wav(black_box(bytes), &about)));
         Ok(())
     };
-    for (name, _, marks) in SIGNALS {
+    for (name, original, marks) in SIGNALS {
         let file = format!("{name}.wav");
-        let path = folder().join(&file);
-        let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
+        let original = recording(original)?;
+        let bytes = lengthened(&original, SECONDS)?;
         // A series has its own length: the whole minute is one of the same marks over and over.
         let long = asked(&bytes, name, marks)?;
         for_browser.push(signal_asked(name, &file, name, &long));
@@ -113,14 +117,15 @@ pub fn run() -> Result<(), String> {
             let fewer = &long[..long.len() - long.len() / 30];
             for_browser.push(signal_asked(&format!("{name}-fewer"), &file, name, fewer));
             timed(&format!("{name}-fewer"), &file, &bytes, name, fewer)?;
-            let take = lengthened(&bytes, TAKE_SECONDS)?;
+            let take = lengthened(&original, TAKE_SECONDS)?;
             let short = asked(&take, name, marks)?;
             for_browser.push(signal_asked("take", "take.wav", name, &short));
             timed("take", "take.wav", &take, name, &short)?;
         }
         for (label, seconds) in LENGTHS {
-            // Each with as many marks as it has shots.
-            let bytes = lengthened(&bytes, seconds)?;
+            // Each with as many marks as it has shots, and in whole rounds as the minute is: from the recording itself, since after a minute
+            // that ends within a round the marks would no longer be the shots' own.
+            let bytes = lengthened(&original, seconds)?;
             let long = asked(&bytes, name, marks)?;
             timed(&format!("{name}-{label}"), "", &bytes, name, &long)?;
         }
