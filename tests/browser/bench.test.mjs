@@ -171,7 +171,7 @@ onPhone("an error of the worker itself ends what was asked, and the next questio
   const seen = await page.evaluate(async () => {
     const bench = await (await load("bench/client.js")).bench();
     await bench.version();
-    const asked = bench.lists().then(() => null, (error) => error.message);
+    const asked = bench.places([], "whole", "time").then(() => null, (error) => error.message);
     workers.at(-1).dispatchEvent(new ErrorEvent("error", { message: "out of memory", cancelable: true }));
     return { failure: await asked, after: await bench.version() };
   });

@@ -6,6 +6,8 @@
  */
 
 import { Lighting } from "./lighting.js";
+import { fetchedLists } from "./lists.js";
+import { Newest } from "./newest.js";
 
 export { BenchError } from "./error.js";
 
@@ -13,8 +15,12 @@ const now = () => new Date().toISOString();
 
 /** What can be asked of the bench. Every promise can reject with a `BenchError` whose message is a sentence to show. */
 export class Bench extends Lighting {
-  /** @type {Map<string, { running: boolean, waiting: (() => void) | null, turn: number }>} */
-  #newest = new Map();
+  #newest = new Newest();
+
+  /** @param {string} module That this page will need, where several answer a question. */
+  want(module) {
+    this.messenger.wanted = module;
+  }
 
   /** @returns {Promise<string>} Program and version. */
   version() {
@@ -23,7 +29,7 @@ export class Bench extends Lighting {
 
   /** @returns {Promise<Lists>} Every list that the page offers to choose from. */
   lists() {
-    return this.messenger.ask("lists", []);
+    return fetchedLists();
   }
 
   /**
@@ -139,8 +145,7 @@ export class Bench extends Lighting {
   }
 
   /**
-   * A method of which only the newest call counts, for previews while a value is being stepped: a call that was overtaken
-   * comes out as `undefined`, and one that had not begun is never begun.
+   * A method of which only the newest call counts, for previews while a value is being stepped.
    *
    * @template {"previewLevel" | "places" | "view" | "sheet"} Name
    * @param {Name} name
@@ -148,34 +153,7 @@ export class Bench extends Lighting {
    */
   latest(name) {
     const method = /** @type {(...values: any[]) => Promise<any>} */ (this[name]).bind(this);
-    return async (...values) => {
-      const state = this.#newest.get(name) ?? { running: false, waiting: null, turn: 0 };
-      this.#newest.set(name, state);
-      state.turn += 1;
-      const turn = state.turn;
-      if (state.running) {
-        state.waiting?.();
-        await new Promise((resolve) => (state.waiting = () => resolve(undefined)));
-        if (turn !== state.turn) {
-          return undefined;
-        }
-      }
-      state.running = true;
-      try {
-        const value = await method(...values);
-        return turn === state.turn ? value : undefined;
-      } catch (error) {
-        if (turn === state.turn) {
-          throw error;
-        }
-        return undefined;
-      } finally {
-        state.running = false;
-        const next = state.waiting;
-        state.waiting = null;
-        next?.();
-      }
-    };
+    return (...values) => this.#newest.ask(name, () => method(...values));
   }
 }
 
@@ -185,9 +163,14 @@ let only;
 /**
  * The one bench of this page; its worker starts with the first question.
  *
+ * @param {"paper"} [wanted] Said before the first question by a page that will ask for what goes onto paper or into files: one module
+ *   answers that and all the rest.
  * @returns {Promise<Bench>}
  */
-export async function bench() {
+export async function bench(wanted) {
   only ??= new Bench();
+  if (wanted) {
+    only.want(wanted);
+  }
   return only;
 }

@@ -3,15 +3,13 @@
  * Not here: the module itself, which is built beside this file; the promise per question, which is the client's.
  */
 
-import type { Accepted, CalibrationEntry, CityChoice, ComparisonView, Dose, DoseAsked, FilmRead, FoundOpening, FrameStrips, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, Lists, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, RollWall, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
+import type { Accepted, CalibrationEntry, CityChoice, ComparisonView, Dose, DoseAsked, FilmRead, FoundOpening, FrameStrips, GlareMeasured, GlarePhotos, GlareSample, Hole, Inspection, LampView, LeakPicture, Level, LevelPreview, Listening, LiveView, MeasuredTake, Movie, MovieBox, OpeningShot, PatchSums, PhoneCalibration, PhotoHead, PhotoLight, PictureAbout, Place, RollWall, Sheet, SunView, TakeAbout, Taken } from "./shapes.js";
 
 /** Fetches and starts the module. */
 export default function init(from: { module_or_path: URL }): Promise<unknown>;
 
 /** Program and version. */
 export function version(): string;
-/** Every list that the page offers to choose from. */
-export function lists(): Lists;
 /** The places of a dial, between-mark ones included. */
 export function places(marks: string[], between: string, dial: string): Place[];
 /** A new inspection of a camera of which only the kind is known. */

@@ -17,6 +17,8 @@ import { workerAddress } from "./trusted.js";
 
 /** One worker at a time, and the questions that it has not answered yet. */
 export class Messenger {
+  /** The module that this page will need, where several answer a question. */
+  wanted = "";
   /** @type {Worker | null} */
   #worker = null;
   /** @type {Map<number, Open>} */
@@ -47,7 +49,7 @@ export class Messenger {
   #send(id) {
     const open = this.#open.get(id);
     if (open) {
-      this.#running().postMessage({ id, question: open.question, values: open.values }, /** @type {ArrayBuffer[]} */ (open.moved));
+      this.#running().postMessage({ id, question: open.question, values: open.values, wanted: this.wanted }, /** @type {ArrayBuffer[]} */ (open.moved));
     }
   }
 

@@ -11,24 +11,31 @@ const WIDE = /** @type {{ lampblackWide?: boolean }} */ (globalThis).lampblackWi
 
 /** @typedef {Exclude<keyof typeof import("./lampblack.js"), "default">} Question */
 
-/** What can be asked, and nothing else: a name that is not here reaches no function. @type {{ glue: () => Promise<any>, module: URL, questions: Question[] }[]} */
+/** What most pages ask. @type {Question[]} */
+const MOST = ["version", "places", "new_inspection", "accept", "view", "preview_level", "inspect_again", "dose"];
+
+/** What can be asked, and nothing else: a name that is not here reaches no function. @type {{ name: string, glue: () => Promise<any>, module: URL, questions: Question[] }[]} */
 const MODULES = [
   {
+    name: "bench",
     glue: () => import("./lampblack-bench.js"),
     module: new URL("./lampblack-bench_bg.wasm", import.meta.url),
-    questions: ["version", "lists", "places", "new_inspection", "accept", "view", "preview_level", "inspect_again", "dose"],
+    questions: MOST,
   },
   {
+    name: "paper",
     glue: () => import("./lampblack-paper.js"),
     module: new URL("./lampblack-paper_bg.wasm", import.meta.url),
-    questions: ["sheet", "compare", "read_file", "same", "write_file", "write_bench", "file_name"],
+    questions: [...MOST, "sheet", "compare", "read_file", "same", "write_file", "write_bench", "file_name"],
   },
   {
+    name: "signals",
     glue: () => (WIDE ? import("./lampblack-signals.js") : import("./lampblack-signals-plain.js")),
     module: new URL(WIDE ? "./lampblack-signals_bg.wasm" : "./lampblack-signals-plain_bg.wasm", import.meta.url),
     questions: ["measure_recording", "measure_wav", "listen", "movie_box", "read_movie", "frame_strips", "measure_frames"],
   },
   {
+    name: "pictures",
     glue: () => (WIDE ? import("./lampblack-pictures.js") : import("./lampblack-pictures-plain.js")),
     module: new URL(WIDE ? "./lampblack-pictures_bg.wasm" : "./lampblack-pictures-plain_bg.wasm", import.meta.url),
     questions: [
@@ -48,6 +55,17 @@ const MUCH = 96 * 1024 * 1024;
 const fetched = new Map();
 /** @type {WebAssembly.Memory[]} */
 const memories = [];
+
+/**
+ * The module for a question: one that is here already, or the one that the page will need anyway, or the smallest.
+ *
+ * @param {Question} question
+ * @param {string} wanted
+ */
+function moduleFor(question, wanted) {
+  const able = MODULES.filter(({ questions }) => questions.includes(question));
+  return able.find((module) => fetched.has(module)) ?? able.find(({ name }) => name === wanted) ?? able[0];
+}
 
 /** @param {(typeof MODULES)[number]} module */
 function ready(module) {
@@ -73,8 +91,8 @@ function isSentence(error) {
 }
 
 self.addEventListener("message", async (event) => {
-  const { id, question, values } = event.data;
-  const module = MODULES.find(({ questions }) => questions.includes(question));
+  const { id, question, values, wanted } = event.data;
+  const module = moduleFor(question, wanted);
   if (!module) {
     self.postMessage({ id, sentence: `the bench has no answer to "${question}"` });
     return;

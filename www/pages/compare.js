@@ -18,6 +18,7 @@ import { show } from "../view/shell.js";
 import { inspectAgain } from "./again.js";
 import { withCamera } from "./hand.js";
 
+const theBench = bench("paper");
 /** @type {Summary[]} */
 let found = [];
 /** @type {ComparisonView | null} */
@@ -69,7 +70,7 @@ withCamera(draw, async (hand) => {
     found = await others(key, hand.inspection.camera);
     const chosen = asked.get("with") ?? found[0]?.key;
     const other = chosen ? await get(chosen) : undefined;
-    laid = other ? await (await bench()).compare(hand.inspection, other.inspection) : null;
+    laid = other ? await (await theBench).compare(hand.inspection, other.inspection) : null;
   } catch (error) {
     wrong = error;
   }

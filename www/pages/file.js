@@ -105,7 +105,7 @@ async function renew() {
   row = key ? await inspections.get(key) : undefined;
   rows = await inspections.list();
   draw();
-  const theBench = await bench();
+  const theBench = await bench("paper");
   const here = row?.inspection;
   if (here) {
     await ready("bare", async () => [await theBench.fileName(here), await theBench.writeFile(here)]);

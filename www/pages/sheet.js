@@ -15,6 +15,7 @@ import { show } from "../view/shell.js";
 import { withCamera } from "./hand.js";
 import { addressOf, pictureOf } from "./pictures.js";
 
+const theBench = bench("paper");
 /** @type {Sheet} */
 let sheet;
 /** @type {unknown} */
@@ -56,7 +57,7 @@ async function renew(hand) {
   }
   shown = `${revision} ${updated}`;
   try {
-    sheet = await (await bench()).sheet(hand.inspection);
+    sheet = await (await theBench).sheet(hand.inspection);
     wrong = "";
   } catch (error) {
     wrong = error;
@@ -66,5 +67,5 @@ async function renew(hand) {
 
 withCamera(draw, async (hand) => {
   shown = `${hand.inspection.revision} ${hand.inspection.updated}`;
-  sheet = await (await bench()).sheet(hand.inspection);
+  sheet = await (await theBench).sheet(hand.inspection);
 });

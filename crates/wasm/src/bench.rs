@@ -1,8 +1,8 @@
-//! The bridge for what most pages ask: the lists, a camera in hand, what a change leads to.
+//! The bridge for what most pages ask: a camera in hand, what a change leads to.
 //!
-//! Not here: anything that is worked out (`record` and the rooms below it).
+//! Not here: anything that is worked out (`record` and the rooms below it); the lists to choose from, which are a file beside the page.
 
-use record::page::{Accepted, Dose, DoseAsked, LevelPreview, Lists, Place};
+use record::page::{Accepted, Dose, DoseAsked, LevelPreview, Place};
 use record::v1::{Inspection, Level};
 use wasm_bindgen::prelude::*;
 
@@ -12,12 +12,6 @@ use crate::{failed, from_page, to_page};
 #[wasm_bindgen]
 pub fn version() -> String {
     record::PROGRAM.to_owned()
-}
-
-/// Every list that the page offers to choose from.
-#[wasm_bindgen]
-pub fn lists() -> Result<JsValue, JsError> {
-    to_page::<Lists>(&record::lists())
 }
 
 /// The places of a dial with these marks, between-mark ones included.

@@ -1,4 +1,4 @@
-//! Building the page to `target/site`: modules and their glue, the page's own files, vendored modules, the demo, the schema, the icons,
+//! Building the page to `target/site`: modules and their glue, the lists, the page's own files, vendored modules, the demo, the schema, the icons,
 //! the service worker with what it keeps, and a list of every file with its hash.
 //!
 //! Not here: building the modules ([`crate::modules`]); serving it ([`crate::serve`]).
@@ -78,6 +78,7 @@ fn gather() -> Result<Files, String> {
         files.insert(format!("demo/{}", below(file, &demo)?), read(file)?);
     }
     files.insert("schema/lampblack-inspection-1.json".to_owned(), record::schema_text().into_bytes());
+    files.insert("bench/lists.json".to_owned(), record::handed(&record::lists()).into_bytes());
     for (name, picture) in icons::pictures(&String::from_utf8_lossy(&read(&www.join("icons/mark.svg"))?))? {
         files.insert(format!("icons/{name}"), picture);
     }
