@@ -77,3 +77,20 @@ onPhone("a closed part is made when it is opened, and stays", async ({ page }) =
   await looks.locator("summary").click();
   assert.equal(await looks.locator("dl").count(), 1);
 });
+
+onPhone("a part that cannot be shown says so in its place, and those below it come", async ({ page }) => {
+  await page.goto(address("bin.html"));
+  await page.locator(".until").waitFor({ state: "detached" });
+  const shown = await page.evaluate(async () => {
+    const { html, render } = await load("vendor/lit-html/lit-html.js");
+    const { later, settled } = await load("view/later.js");
+    const place = document.createElement("div");
+    document.body.append(place);
+    render(html`<p>top</p>${later(() => { throw new Error("this drawing is broken"); })}${later(() => html`<p>below</p>`)}`, place);
+    const first = place.innerText;
+    await settled();
+    return { first, then: [...place.querySelectorAll("p")].map((one) => `${one.className} ${one.innerText}`.trim()) };
+  });
+  assert.equal(shown.first.trim(), "top");
+  assert.deepEqual(shown.then, ["top", "refusal This drawing is broken.", "below"]);
+}, { expected: [/this drawing is broken/] });

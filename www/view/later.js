@@ -6,6 +6,7 @@
 
 import { AsyncDirective, directive } from "../vendor/lit-html/async-directive.js";
 import { nothing } from "../vendor/lit-html/lit-html.js";
+import { refusal } from "./notice.js";
 
 /** As long as pieces are put in at a time, so that drawing them leaves room in the frame [milliseconds]. */
 const SLICE = 3;
@@ -15,7 +16,8 @@ const UNSEEN = 100;
 /** @type {Later[]} In the order of the page. */
 let waiting = [];
 let over = false;
-let running = false;
+/** @type {Promise<void> | undefined} */
+let working;
 
 /** @returns {Promise<void>} When what was put in has been drawn. */
 const drawn = () => new Promise((resolve) => {
@@ -27,7 +29,6 @@ const drawn = () => new Promise((resolve) => {
 });
 
 async function work() {
-  running = true;
   while (waiting.length > 0) {
     await drawn();
     const until = performance.now() + SLICE;
@@ -37,6 +38,9 @@ async function work() {
   }
   over = true;
 }
+
+/** @returns {Promise<void>} When all parts of what has been shown so far are in. */
+export const settled = async () => working;
 
 /** Puts in all that waits, for whoever needs the page whole: a printer, or an address that points at a place in it. */
 export function whole() {
@@ -62,17 +66,22 @@ class Later extends AsyncDirective {
     }
     if (!waiting.includes(this)) {
       waiting.push(this);
-      if (!running) {
-        void work();
-      }
+      working ??= work();
     }
     return meanwhile;
   }
 
   putIn() {
-    if (this.isConnected && !this.#in) {
-      this.#in = true;
+    if (!this.isConnected || this.#in) {
+      return;
+    }
+    this.#in = true;
+    try {
       this.setValue(this.#make());
+    } catch (error) {
+      // Those below it can still be shown.
+      console.error(error);
+      this.setValue(refusal(error));
     }
   }
 }

@@ -5,7 +5,7 @@
 
 import { keep } from "../offline/program.js";
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { whole } from "./later.js";
+import { settled, whole } from "./later.js";
 import { at } from "./links.js";
 import { refusal } from "./notice.js";
 
@@ -61,6 +61,8 @@ export async function run(start) {
   } catch (error) {
     fail(error);
   }
+  // What is fetched then would keep the page's last parts waiting.
+  await settled();
   keep();
 }
 
