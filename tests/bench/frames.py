@@ -258,4 +258,5 @@ def measure(times, strips, share):
 if __name__ == "__main__":
     table = clip()
     agreeing("frames", measure(*table), takes()["frames"])
-    print(f"frames {least_ms(lambda: measure(*table))}")
+    # As often as ours, which take a millisecond.
+    print(f"frames {least_ms(lambda: measure(*table), 99)}")

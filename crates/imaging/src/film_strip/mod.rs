@@ -191,24 +191,27 @@ pub fn lay_out(plane: &Plane, corners_px: &[(f64, f64); 4], format: Format) -> R
 }
 
 /// Canvas pixels of some rows, found in the photo by bilinear reading; what lies beside the photo takes its nearest pixel.
+///
+/// Row by row in passes of one kind each: the places, which come several at a time, the photo's pixels, the logarithms.
 fn sample(plane: &Plane, map: &Homography, bend: impl Fn(f64, f64) -> f64, rows: Range<usize>, log: &mut [f32]) {
     let (width, height) = (plane.size.width() as usize, plane.size.height() as usize);
-    let line = |y: usize| plane.light.get(y * width..(y + 1) * width).unwrap_or(&[]);
     let (right, bottom) = ((width - 1) as f64, (height - 1) as f64);
+    let mut places = [(0.0, 0.0); WIDTH];
     for (row, values) in rows.clone().zip(log.chunks_exact_mut(WIDTH).skip(rows.start)) {
-        for (column, value) in values.iter_mut().enumerate() {
+        for (column, place) in places.iter_mut().enumerate() {
             let (x, y) = Strip::place(column, row);
             let (px, py) = map.at(x, bend(x, y));
-            let px = (px - 0.5).clamp(0.0, right);
-            let py = (py - 0.5).clamp(0.0, bottom);
-            let (x0, y0) = (px as usize, py as usize);
-            let (fx, fy) = ((px - x0 as f64) as f32, (py - y0 as f64) as f32);
-            let (above, below) = (line(y0), line((y0 + 1).min(height - 1)));
-            let x1 = (x0 + 1).min(width - 1);
-            let at = |line: &[f32], x: usize| line.get(x).copied().unwrap_or(0.0);
-            let upper = at(above, x0) * (1.0 - fx) + at(above, x1) * fx;
-            let lower = at(below, x0) * (1.0 - fx) + at(below, x1) * fx;
-            *value = (upper * (1.0 - fy) + lower * fy).max(LEAST);
+            *place = ((px - 0.5).clamp(0.0, right), (py - 0.5).clamp(0.0, bottom));
+        }
+        for (value, &(px, py)) in values.iter_mut().zip(&places) {
+            let (x, y) = (px as u32 as usize, py as u32 as usize);
+            let (fx, fy) = ((px - x as f64) as f32, (py - y as f64) as f32);
+            let at = |x: usize, y: usize| plane.light.get(y * width + x).copied().unwrap_or(0.0);
+            let (x1, y1) = ((x + 1).min(width - 1), (y + 1).min(height - 1));
+            let upper = at(x, y) * (1.0 - fx) + at(x1, y) * fx;
+            let lower = at(x, y1) * (1.0 - fx) + at(x1, y1) * fx;
+            let light = upper * (1.0 - fy) + lower * fy;
+            *value = if light > LEAST { light } else { LEAST };
         }
         for value in values {
             *value = libm::log10f(*value);

@@ -7,7 +7,7 @@ use std::hint::black_box;
 use record::page::{FrameTable, MeasuredTake, TakeAbout};
 
 use super::takes::Takes;
-use super::{least_ms, signal_folder, write};
+use super::{SHORT_RUNS, least_ms, least_of, signal_folder, write};
 
 /// Length of each signal \[s\].
 pub const SECONDS: f64 = 60.0;
@@ -144,7 +144,7 @@ fn frames(takes: &mut Takes) -> Result<(), String> {
         let found = record::measure_frames(&table, &about).map_err(|error| error.to_string())?;
         let name = if label.is_empty() { "frames".to_owned() } else { format!("frames-{label}") };
         takes.add(&name, "", &[], &found)?;
-        println!("{name} {}", least_ms(|| record::measure_frames(black_box(&table), &about)));
+        println!("{name} {}", least_of(SHORT_RUNS, || record::measure_frames(black_box(&table), &about)));
         if label.is_empty() {
             let floor = || black_box(&table.rows).iter().fold(0.0_f64, |most, number| most.max(*number));
             println!("floor-frames {}", least_ms(floor));
