@@ -12,6 +12,20 @@ pub fn words<'a>(lines: &'a str, name: &str) -> Option<&'a str> {
     lines.lines().find_map(|line| Some(line.strip_prefix(name)?.strip_prefix(' ')?.trim()))
 }
 
+/// Lines of two rounds as one: the lesser number of each name, but the greater of a longest task (`list-…`), and what is no number as the
+/// first round said it.
+pub fn least(before: &str, now: &str) -> String {
+    let line = |line: &str| {
+        let (name, value) = line.split_once(' ').unwrap_or((line, ""));
+        match figure(before, name).zip(value.trim().parse::<f64>().ok()) {
+            Some((earlier, value)) if name.starts_with("list-") => format!("{name} {}\n", earlier.max(value)),
+            Some((earlier, value)) => format!("{name} {}\n", earlier.min(value)),
+            None => format!("{name} {}\n", words(before, name).unwrap_or(value)),
+        }
+    };
+    now.lines().map(line).collect()
+}
+
 /// Milliseconds with as many places as count, or a dash.
 pub fn shown(value: Option<f64>) -> String {
     match value {
@@ -64,6 +78,18 @@ mod tests {
         let cells = |row: [&str; 2]| row.map(str::to_owned).to_vec();
         let text = table(&[cells(["", "native"]), cells(["sound", "41.2"]), cells(["light", "–"])]);
         assert_eq!(text, "|       | native |\n| ----- | -----: |\n| sound |   41.2 |\n| light |      – |\n");
+    }
+
+    #[test]
+    fn of_two_rounds_the_least_of_each_counts() {
+        let once = least("", "sound 3\nagree-sound 60 of 61\n");
+        assert_eq!(once, "sound 3\nagree-sound 60 of 61\n");
+        assert_eq!(
+            least(&once, "sound 2.5\nlight 4\nagree-sound 61 of 61\n"),
+            "sound 2.5\nlight 4\nagree-sound 60 of 61\n"
+        );
+        assert_eq!(least(&once, "sound 9\n"), "sound 3\n");
+        assert_eq!(least("list-open 0\n", "list-open 57\n"), "list-open 57\n");
     }
 
     #[test]

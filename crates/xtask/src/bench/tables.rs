@@ -4,7 +4,7 @@
 
 use super::rows::{figure, ratio, shown, table, words};
 use super::signals::{SECONDS, TAKE_SECONDS};
-use super::{RUNS, SHORT_RUNS, pictures};
+use super::{ROUNDS, RUNS, SHORT_RUNS, pictures};
 
 /// Milliseconds of a NumPy reference on another machine, as published with the method; a remark, no race.
 const NOTED_MS: [(&str, f64); 3] = [("sound", 254.0), ("light", 366.0), ("frames", 28.0)];
@@ -126,7 +126,7 @@ pub fn page(machine: &[String], native: &str, worker: &str, numpy: &str, onsets:
     let all = onsets.lines().last().unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
     format!(
         "Machine: {}.\n\n\
-         The least of {RUNS}, of frames the least of {SHORT_RUNS}, in one run on one machine. WASM is the time in the page's worker, asked what passes \
+         The least of {ROUNDS} rounds of {RUNS}, of frames of {SHORT_RUNS}, in one run on one machine. WASM is the time in the page's worker, asked what passes \
          between the page's question and its answer; of a picture, which goes over strip by strip, WASM is both. NumPy is the same algorithm in \
          NumPy and SciPy (`tests/bench`), the floor is reading the input once.\n\n\
          {SECONDS} s of signal (48 kHz, mono; frames at 240 a second):\n\n{signals}\n\
