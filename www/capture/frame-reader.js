@@ -65,6 +65,8 @@ export class Reader {
   waiting = 0;
   /** @type {unknown} */
   trouble = null;
+  /** Called with each answer. */
+  #answered = () => {};
 
   /** @param {Wanted} wanted */
   constructor(wanted) {
@@ -87,13 +89,14 @@ export class Reader {
     ).finally(() => {
       this.waiting -= 1;
       progress(this.rows.size, movie.frame_times_s.length);
+      this.#answered();
     });
   }
 
   /** When the bench has answered for all but so many frames. @param {number} most */
   async settled(most) {
     while (this.waiting > most && !this.trouble) {
-      await new Promise((resolve) => setTimeout(resolve, 5));
+      await new Promise((resolve) => (this.#answered = () => resolve(undefined)));
     }
     if (this.trouble) {
       throw this.trouble;

@@ -37,7 +37,8 @@ export class Session {
   heard = null;
   /** Whether a shot may come now; between shots the page may be speaking. */
   open = false;
-  #looking = false;
+  /** @type {Promise<void> | null} */
+  #looking = null;
   #over = false;
   #timer = 0;
 
@@ -108,15 +109,20 @@ export class Session {
     }
   }
 
-  async #look() {
-    if (this.#looking || !this.recording || this.recording.length_s < LEAST || (!this.open && !this.#over)) {
+  /** One look at a time; whoever asks meanwhile waits for the same. */
+  #look() {
+    this.#looking ??= this.#lookNow().finally(() => { this.#looking = null; });
+    return this.#looking;
+  }
+
+  async #lookNow() {
+    if (!this.recording || this.recording.length_s < LEAST || (!this.open && !this.#over)) {
       return;
     }
     if (this.recording.length_s >= LONGEST) {
       this.end("limit");
       return;
     }
-    this.#looking = true;
     try {
       const { samples, from_s } = this.recording.last(this.counter.window_s);
       const heard = await this.what.bench.listen(samples, this.recording.rate, { ...this.what.about, asked: this.plan.now ? [this.plan.now] : [] });
@@ -128,8 +134,6 @@ export class Session {
       }
     } catch {
       // What could not be looked at now is looked at again soon; at the end the whole take is.
-    } finally {
-      this.#looking = false;
     }
   }
 
@@ -188,9 +192,7 @@ export class Session {
     await this.microphone?.close();
     if (ending !== "done") {
       // What came in since the last look, when that is through.
-      while (this.#looking) {
-        await new Promise((resolve) => setTimeout(resolve, 20));
-      }
+      await this.#looking;
       await this.#look();
     }
     this.what.ended(ending);

@@ -10,6 +10,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { back } from "../view/back.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
+import { later } from "../view/later.js";
 import { to } from "../view/links.js";
 import { caution, happened, notices, refusal } from "../view/notice.js";
 import { show } from "../view/shell.js";
@@ -35,8 +36,8 @@ function card(hand, place) {
     <h2 id="in-hand">${place.number} · ${place.name}</h2>
     <p aria-live="polite"><b>${place.condition_words}</b>${place.risk ? html`. ${place.risk}` : nothing}</p>
     ${choice({ legend: "Press it with a clean finger or a wooden stick. It is …", name: `feel-${place.key}`, layout: "even", value: enteredAt(hand, place.key, "feel"), options: feels, pick: (key) => enter(hand, place.key, "feel", key) })}
-    ${choice({ legend: "On the edge that it presses on there is …", name: `residue-${place.key}`, layout: "even", value: enteredAt(hand, place.key, "residue"), options: residues, pick: (key) => enter(hand, place.key, "residue", key) })}
-    ${measures(hand, place)}
+    ${later(() => html`${choice({ legend: "On the edge that it presses on there is …", name: `residue-${place.key}`, layout: "even", value: enteredAt(hand, place.key, "residue"), options: residues, pick: (key) => enter(hand, place.key, "residue", key) })}
+    ${measures(hand, place)}`)}
   </section>`;
 }
 
@@ -51,12 +52,26 @@ function hinge(hand) {
       </details>`;
 }
 
+/** @param {Hand} hand What stands below the place in hand: what was found so far, what to fit, how to read the drawing. */
+function below(hand) {
+  const view = hand.view.light_tight;
+  const said = view.places.filter((one) => one.risk !== "");
+  return html`${notices(view.notices)}
+      ${said.length > 0
+        ? html`<h2>What was found</h2>
+          <ul class="rows">${said.map((one) => html`<li><b>${one.number} ${one.name}</b>: ${one.risk} <a href="${to("round", { area: one.area })}#${one.point}">In the round<span class="unseen">: ${one.name}</span></a></li>`)}</ul>`
+        : nothing}
+      ${view.replace.length > 0 ? html`<h2>To fit</h2><ul>${view.replace.map((line) => html`<li>${line}</li>`)}</ul>` : nothing}
+      ${caution(view.caution)}
+      <p class="small">White: sound. Grey: worn, and doing its work. Black: faulty or failed. Broken line: not looked at. Rays: light comes out here. Heavy broken outline: a test roll points here. What you find here is written into the round. (Common practice.)</p>
+      <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button></div>`;
+}
+
 /** @param {Hand} hand */
 function draw(hand) {
   const view = hand.view.light_tight;
   const places = view.places.filter((one) => one.pressed);
   const { place, next } = walk(places);
-  const said = view.places.filter((one) => one.risk !== "");
   show({
     title: "Seals",
     about: hand.view.title,
@@ -66,15 +81,7 @@ function draw(hand) {
       ${back({ made: view.drawing, places, value: place?.key ?? "", pick: (key) => choose(hand, key) })}
       ${hinge(hand)}
       ${place ? card(hand, place) : nothing}
-      ${notices(view.notices)}
-      ${said.length > 0
-        ? html`<h2>What was found</h2>
-          <ul class="rows">${said.map((one) => html`<li><b>${one.number} ${one.name}</b>: ${one.risk} <a href="${to("round", { area: one.area })}#${one.point}">In the round<span class="unseen">: ${one.name}</span></a></li>`)}</ul>`
-        : nothing}
-      ${view.replace.length > 0 ? html`<h2>To fit</h2><ul>${view.replace.map((line) => html`<li>${line}</li>`)}</ul>` : nothing}
-      ${caution(view.caution)}
-      <p class="small">White: sound. Grey: worn, and doing its work. Black: faulty or failed. Broken line: not looked at. Rays: light comes out here. Heavy broken outline: a test roll points here. What you find here is written into the round. (Common practice.)</p>
-      <div class="actions"><button type="button" @click=${() => hand.undo()}>Undo the last change</button></div>`,
+      ${later(() => below(hand))}`,
     foot: html`<a class="button" href=${to("tight")}>Lamp inside</a>
       ${next
         ? html`<button type="button" class="main" @click=${() => choose(hand, next.key)}>Next: ${next.name}</button>`

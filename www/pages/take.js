@@ -91,7 +91,7 @@ function whole(hand, at, take, said) {
     ${asked.has("new") ? sawMeanwhile(hand) : nothing}
     ${keptRecording(hand, at, take)}
     ${strip({ shots, name: "In the order they came", empty: "No shot is in this take." })}
-    <div class="points">${repeat(take.shots, (_, i) => i, laterThan(2, (shot, i) => card(hand, at, shot, said?.shots[i], i)))}</div>
+    <div class="points">${repeat(take.shots, (_, i) => i, laterThan(1, (shot, i) => card(hand, at, shot, said?.shots[i], i)))}</div>
     ${later(() => html`<div class="actions">
       ${marks.some((mark) => mark && !(mark in SPECIAL)) ? html`<a class="button" href=${again(marks)}>Do these times again</a>` : nothing}
       <button type="button" @click=${() => remove(hand, at)}>Remove this take</button>
