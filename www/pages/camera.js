@@ -10,6 +10,7 @@ import { bench } from "../bench/client.js";
 import { html } from "../vendor/lit-html/lit-html.js";
 import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
+import { later } from "../view/later.js";
 import { to } from "../view/links.js";
 import { marks } from "../view/marks.js";
 import { happened, refusal } from "../view/notice.js";
@@ -34,12 +35,10 @@ function text(hand, label, path, more = {}) {
 }
 
 /** @param {Hand} hand */
-function dials(hand) {
-  const { camera, lens } = hand.inspection;
+function times(hand) {
+  const { camera } = hand.inspection;
   const series = lists.time_series.find((one) => one.key === camera.time_series);
-  const numbers = lists.f_number_series.find((one) => one.key === lens.f_numbers[0]);
   const chosen = (/** @type {string} */ key) => lists.time_series.find((one) => one.key === key)?.marks ?? [];
-  const from = (/** @type {string} */ key) => lists.f_number_series.find((one) => one.key === key)?.marks ?? [];
   return html`
     <h2>Marks on the dials</h2>
     ${choice({ legend: "Marked times", name: "series", layout: "wide", value: camera.time_series, options: lists.time_series.map(({ key, words }) => ({ key, words })),
@@ -47,7 +46,15 @@ function dials(hand) {
     ${series || camera.times.length > 0
       ? marks({ legend: "Times on this dial", id: "another-time", all: series?.more ?? [], on: camera.times, words: (mark) => mark, order: (a, b) => b - a,
           set: (on) => hand.change(["camera", "times"], on), wrong: hand.wrongAt(["camera", "times"]) })
-      : ""}
+      : ""}`;
+}
+
+/** @param {Hand} hand */
+function numbersAndSpeeds(hand) {
+  const { camera, lens } = hand.inspection;
+  const numbers = lists.f_number_series.find((one) => one.key === lens.f_numbers[0]);
+  const from = (/** @type {string} */ key) => lists.f_number_series.find((one) => one.key === key)?.marks ?? [];
+  return html`
     ${choice({ legend: "F-numbers", name: "widest", layout: "three", value: numbers?.key ?? "", options: lists.f_number_series,
       pick: (key) => hand.change(["lens", "f_numbers"], [...from(key)]) })}
     ${lens.f_numbers.length > 0
@@ -89,10 +96,10 @@ function draw(hand) {
       <div class="pair">${text(hand, "Serial number", ["camera", "serial"])}${text(hand, "Lens", ["lens", "name"])}</div>
       <div class="pair">${text(hand, "Serial number of the lens", ["lens", "serial"])}</div>
       <details><summary>Kind: ${hand.view.kind_words}</summary>${choice({ legend: "Kind", quiet: true, name: "kind", layout: "wide", value: hand.inspection.camera.kind, options: lists.kinds.map(({ key, words }) => ({ key, words })), pick: (key) => hand.change(["camera", "kind"], key) })}</details>
-      ${dials(hand)}${meter(hand)}
-      <h2>Battery</h2>
+      ${later(() => times(hand))}${later(() => numbersAndSpeeds(hand))}${later(() => meter(hand))}
+      ${later(() => html`<h2>Battery</h2>
       <div class="pair">${text(hand, "Wanted", ["battery", "wanted"], { help: "as the camera or its manual says" })}${text(hand, "Fitted", ["battery", "fitted"])}</div>
-      <div class="pair">${text(hand, "Voltage under load, in volts", ["battery", "voltage"], { decimal: true })}</div>`,
+      <div class="pair">${text(hand, "Voltage under load, in volts", ["battery", "voltage"], { decimal: true })}</div>`)}`,
     foot: html`<button type="button" @click=${() => hand.undo()}>Undo</button><a class="button main" href=${to("inspection")}>To the round</a>`,
   });
 }

@@ -106,6 +106,9 @@ export class Hand {
   }
 }
 
+/** Taking a record in and drawing its page are two tasks: a slow phone answers the finger between them. */
+const between = () => new Promise((resolve) => setTimeout(resolve));
+
 /**
  * Runs a page about the camera in hand.
  *
@@ -116,6 +119,7 @@ export function withCamera(draw, before = async () => {}) {
   return run(async () => {
     const hand = new Hand(await open(key), await withWay(draw));
     await before(hand);
+    await between();
     hand.draw();
   });
 }
