@@ -6,6 +6,7 @@ mod bench;
 mod demo;
 mod fuzz;
 mod icons;
+mod joined;
 mod lighthouse;
 mod modules;
 mod packed;

@@ -1,9 +1,9 @@
-//! Building the page to `target/site`: modules and their glue, the lists, the page's own files, vendored modules, the demo, the schema, the icons,
-//! the service worker with what it keeps, and a list of every file with its hash.
+//! Building the page to `target/site`: modules and their glue, the lists, the page's own files, vendored modules, the demo, the schema, the
+//! icons, the service worker with what it keeps, and a list of every file with its hash.
 //!
-//! Not here: building the modules ([`crate::modules`]); serving it ([`crate::serve`]).
+//! Not here: building the modules ([`crate::modules`]); joining scripts ([`crate::joined`]); serving it ([`crate::serve`]).
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -11,12 +11,14 @@ use sha2::{Digest, Sha256};
 
 use crate::shell::{root, step, target};
 use crate::source::{imports, resolve};
-use crate::{icons, modules, packed};
+use crate::{icons, joined, modules, packed};
 
 /// Folders of `www` that ship, besides the HTML pages.
 pub const ROOMS: [&str; 9] = ["pages", "view", "bench", "store", "capture", "plot", "offline", "style", "icons"];
 /// The one module at the top of the site: a service worker answers for what stands beside and below it.
 pub const SERVICE_WORKER: &str = "sw.js";
+/// What a browser's tools read the sources from; no phone keeps it.
+pub const MAP: &str = ".map";
 /// What the build fills in there.
 const NOTHING_KEPT: &str = "const SITE = { hash: \"\", files: {} };";
 /// Modules of npm packages that the page imports, and where they go.
@@ -82,6 +84,7 @@ fn gather() -> Result<Files, String> {
     for (name, picture) in icons::pictures(&String::from_utf8_lossy(&read(&www.join("icons/mark.svg"))?))? {
         files.insert(format!("icons/{name}"), picture);
     }
+    joined::join(&mut files)?;
     quicken(&mut files);
     let keeper = keeper(&String::from_utf8_lossy(&read(&www.join(SERVICE_WORKER))?), &files)?;
     files.insert(SERVICE_WORKER.to_owned(), keeper.into_bytes());
@@ -108,10 +111,10 @@ fn quicken(files: &mut Files) {
         for line in rest {
             if let Some(script) = line.starts_with("<script type=\"module\"").then(|| asked_by_page(line)).as_deref() {
                 lines.push(format!("<link rel=\"stylesheet\" href=\"{one}\">"));
-                let ahead = led_to(files, script);
+                let all = joined::led_to(files, script);
                 lines.extend(
-                    ahead
-                        .iter()
+                    all.iter()
+                        .filter(|name| !script.contains(name))
                         .map(|name| format!("<link rel=\"modulepreload\" fetchpriority=\"low\" href=\"{name}\">")),
                 );
             }
@@ -119,22 +122,6 @@ fn quicken(files: &mut Files) {
         }
         files.insert(page, (lines.join("\n") + "\n").into_bytes());
     }
-}
-
-/// Every module that these lead to, without themselves.
-fn led_to(files: &Files, scripts: &[String]) -> BTreeSet<String> {
-    let mut open = scripts.to_vec();
-    let mut found = BTreeSet::new();
-    while let Some(name) = open.pop() {
-        let text = files.get(&name).map(|bytes| String::from_utf8_lossy(bytes)).unwrap_or_default();
-        let next = imports(&text).into_iter().filter(|import| !import.address).map(|import| resolve(&name, &import.of));
-        for to in next {
-            if !scripts.contains(&to) && found.insert(to.clone()) {
-                open.push(to);
-            }
-        }
-    }
-    found
 }
 
 /// Source maps do not ship, so nothing may point at them.
@@ -174,13 +161,16 @@ pub fn asked_by_page(html: &str) -> Vec<String> {
         .collect()
 }
 
-/// The service worker with everything that it keeps: every file that ships, by the hash that a browser checks.
+/// The service worker with everything that it keeps: every file that a page can ask for, by the hash that a browser checks.
 fn keeper(text: &str, files: &Files) -> Result<String, String> {
     if text.matches(NOTHING_KEPT).count() != 1 {
         return Err(format!("www/{SERVICE_WORKER}: the line '{NOTHING_KEPT}' is wanted once"));
     }
-    let lines: Vec<String> =
-        files.iter().map(|(name, bytes)| format!("  \"{name}\": \"{}\",\n", base64(&Sha256::digest(bytes)))).collect();
+    let lines: Vec<String> = files
+        .iter()
+        .filter(|(name, _)| !name.ends_with(MAP))
+        .map(|(name, bytes)| format!("  \"{name}\": \"{}\",\n", base64(&Sha256::digest(bytes))))
+        .collect();
     let site = format!("const SITE = {{ hash: \"{}\", files: {{\n{}}} }};", whole_hash(files), lines.concat());
     Ok(text.replace(NOTHING_KEPT, &site))
 }
@@ -234,7 +224,7 @@ fn sizes(files: &Files) -> String {
 }
 
 /// Writes what is new or changed, and removes what no longer belongs: a page that is open meanwhile finds its files.
-fn write(files: &Files, site: &Path) -> Result<(), String> {
+pub fn write(files: &Files, site: &Path) -> Result<(), String> {
     for (name, bytes) in files {
         let path = site.join(name);
         if fs::read(&path).is_ok_and(|old| old == *bytes) {
@@ -352,7 +342,8 @@ mod tests {
     #[test]
     fn the_service_worker_is_told_what_it_keeps() {
         let text = format!("/** x */\n{NOTHING_KEPT}\nfoo();\n");
-        let told = keeper(&text, &files(&[("a.js", "abc")])).expect("told");
+        let told = keeper(&text, &files(&[("a.js", "abc"), ("a.js.map", "{}")])).expect("told");
+        assert!(!told.contains("a.js.map"));
         // The same hash as above in base 64.
         assert!(told.contains("\"a.js\": \"ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=\""), "{told}");
         assert!(told.ends_with("};\nfoo();\n"));

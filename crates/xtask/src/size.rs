@@ -8,7 +8,7 @@ use std::fs;
 
 use crate::modules::PLAIN;
 use crate::packed;
-use crate::site::{self, asked_by_page};
+use crate::site::{self, MAP, asked_by_page};
 use crate::source::{imports, resolve};
 
 /// What may be how large, compressed with brotli [bytes].
@@ -109,7 +109,14 @@ fn judged(sizes: &Sizes, pages: &[Page]) -> Vec<(Cap, u64)> {
         (FIRST_ON_PAPER, largest(|page| if page.paper { page.shell + page.module } else { 0 })),
         (MODULE, sent(BENCH[2])),
         (OWN, largest(|page| page.own)),
-        (ALL, sizes.iter().filter(|(name, _)| !name.contains(PLAIN)).map(|(_, (_, sent))| sent).sum()),
+        (
+            ALL,
+            sizes
+                .iter()
+                .filter(|(name, _)| !name.contains(PLAIN) && !name.ends_with(MAP))
+                .map(|(_, (_, sent))| sent)
+                .sum(),
+        ),
     ]
 }
 
