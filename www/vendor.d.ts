@@ -17,6 +17,9 @@ declare module "*/vendor/lit-html/lit-html.js" {
 declare module "*/vendor/lit-html/async-directive.js" {
   export * from "lit-html/async-directive.js";
 }
+declare module "*/vendor/lit-html/directive-helpers.js" {
+  export * from "lit-html/directive-helpers.js";
+}
 declare module "*/vendor/lit-html/directives/guard.js" {
   export * from "lit-html/directives/guard.js";
 }

@@ -17,7 +17,7 @@ import { guard } from "../vendor/lit-html/directives/guard.js";
 import { call } from "../view/call.js";
 import { asked, at, to } from "../view/links.js";
 import { happened, refusal } from "../view/notice.js";
-import { run, show } from "../view/shell.js";
+import { inPlace, run, show } from "../view/shell.js";
 import { Finding } from "./find.js";
 import { nameOf } from "./name.js";
 import { followProgram, renewal } from "./renewal.js";
@@ -126,7 +126,11 @@ function draw() {
       ${lines.length === 0 ? empty() : html`${complete && lines.length > MANY ? finding.asking(lines, found) : nothing}${list(found)}`}`,
     foot: html`<a class="button" href=${at("file")}>Files</a><a class="button main" href=${at("new")}>New camera</a>`,
   });
-  // What is reached by scrolling comes by itself; the button is for the keyboard.
+  inPlace().then(watch, () => {});
+}
+
+/** What is reached by scrolling comes by itself; the button is for the keyboard. */
+function watch() {
   const next = document.getElementById("further");
   if (next && next !== watched) {
     watcher.disconnect();

@@ -8,6 +8,7 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { asked, to } from "../view/links.js";
+import { inPlace } from "../view/shell.js";
 import { itinerary, leftOf, nextOf, pageOf, preferred } from "./itinerary.js";
 
 /** The step of the round that this page belongs to; empty outside it. */
@@ -57,6 +58,7 @@ export async function withWay(page) {
   preference = await preferred();
   return (hand) => {
     page(hand);
-    draw(hand);
+    // Never before the page itself, which it would push down.
+    inPlace().then(() => draw(hand), () => {});
   };
 }

@@ -28,7 +28,13 @@ const drawn = () => new Promise((resolve) => {
   }));
 });
 
+/** @type {{ inPlace(): Promise<void>, finish(): void } | null} */
+let page = null;
+/** @param {NonNullable<typeof page>} drawing The page itself, which comes before all of its parts that can wait. */
+export const first = (drawing) => { page = drawing; };
+
 async function work() {
+  await page?.inPlace().catch(() => {});
   while (waiting.length > 0) {
     await drawn();
     const until = performance.now() + SLICE;
@@ -44,6 +50,7 @@ export const settled = async () => working;
 
 /** Puts in all that waits, for whoever needs the page whole: a printer, or an address that points at a place in it. */
 export function whole() {
+  page?.finish();
   const left = waiting;
   waiting = [];
   over = true;

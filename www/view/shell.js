@@ -5,28 +5,40 @@
 
 import { keep } from "../offline/program.js";
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { settled, whole } from "./later.js";
+import { first, settled, whole } from "./later.js";
 import { at } from "./links.js";
 import { refusal } from "./notice.js";
+import { Drawing } from "./stepwise.js";
 
 /**
  * @param {string} id
- * @returns {HTMLElement} A part of the page, without what stood there before the module came.
+ * @returns {HTMLElement} A part of the page.
  */
 function part(id) {
   const found = document.getElementById(id);
   if (!found) {
     throw new Error(`the page has no ${id}`);
   }
-  found.replaceChildren();
   return found;
 }
 
-/** @type {{ head: HTMLElement, main: HTMLElement, foot: HTMLElement } | null} */
+/** @type {{ head: HTMLElement, foot: HTMLElement } | null} */
 let parts = null;
+/** Draws what stands around the main part, which changes with it. */
+let around = () => {};
+
+/** The page takes the place of what stood there before the module came. */
+const drawing = new Drawing((drawn) => {
+  parts = { head: part("head"), foot: part("foot") };
+  parts.head.replaceChildren();
+  parts.foot.replaceChildren();
+  part("main").replaceChildren(drawn);
+  around();
+});
+first(drawing);
 
 /**
- * Shows a page.
+ * Shows a page: in steps until it has shown once, and at once from then on.
  *
  * @param {object} what
  * @param {string} what.title
@@ -36,12 +48,22 @@ let parts = null;
  * @param {unknown} what.foot The actions, the main one last.
  */
 export function show({ title, up, about = "", main, foot }) {
-  parts ??= { head: part("head"), main: part("main"), foot: part("foot") };
-  document.title = [title, about, "Lampblack"].filter((text) => text).join(" – ");
-  render(html`<h1>${title}</h1><a class="up" href=${up[0]}>${up[1]}</a>`, parts.head);
-  render(main, parts.main);
-  render(foot, parts.foot);
+  const before = parts;
+  around = () => {
+    document.title = [title, about, "Lampblack"].filter((text) => text).join(" – ");
+    if (parts) {
+      render(html`<h1>${title}</h1><a class="up" href=${up[0]}>${up[1]}</a>`, parts.head);
+      render(foot, parts.foot);
+    }
+  };
+  drawing.draw(main);
+  if (before) {
+    around();
+  }
 }
+
+/** @returns {Promise<void>} When the page has taken the place of what stood there before. */
+export const inPlace = () => drawing.inPlace();
 
 /** @param {unknown} error The page cannot be shown at all. */
 function fail(error) {
@@ -57,6 +79,7 @@ function fail(error) {
 export async function run(start) {
   try {
     await start();
+    await inPlace();
     goToPlace();
   } catch (error) {
     fail(error);
