@@ -1,7 +1,7 @@
 /**
  * Joins modules of the built page: what most pages lead to into one file, and what one page alone leads to into that page's own. A module
- * keeps its address, and hands on from there what went into the one file. Comments and spare spaces go; a map beside each file has the
- * modules as they are written, for whoever looks with a browser's tools.
+ * keeps its address, and hands on from there what went into the one file. What a machine does not read goes; a map beside each file
+ * has the modules as they are written, for whoever looks with a browser's tools.
  * Told in a file of JSON: the folder `from`, the folder `to`, the `entries` that keep their address, and the `shared` among them that
  * become `name`. Not here: which those are, which the build knows.
  */
@@ -28,9 +28,9 @@ const joined = await rollup({
       const place = relative(dirname(chunkId), relative(from, moduleId));
       return property === "url" && place !== relative(dirname(chunkId), chunkId) ? `new URL(${JSON.stringify(place)}, import.meta.url).href` : undefined;
     },
-    /** Names stay: what goes wrong on somebody's phone can be read. */
+    /** As small as it goes. */
     renderChunk: async (code) => {
-      const { code: less = "", map } = await minify(code, { module: true, compress: false, mangle: false, format: { comments: false }, sourceMap: { asObject: true } });
+      const { code: less = "", map } = await minify(code, { module: true, sourceMap: { asObject: true } });
       return { code: less, map: /** @type {any} */ (map) };
     },
     /** What only hands on has nothing to look at. */

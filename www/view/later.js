@@ -19,8 +19,8 @@ let over = false;
 /** @type {Promise<void> | undefined} */
 let working;
 
-/** @returns {Promise<void>} When what was put in has been drawn. */
-const drawn = () => new Promise((resolve) => {
+/** @returns {Promise<void>} When what is on the page has been drawn. */
+export const drawn = () => new Promise((resolve) => {
   const timer = setTimeout(resolve, UNSEEN);
   requestAnimationFrame(() => setTimeout(() => {
     clearTimeout(timer);

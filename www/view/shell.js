@@ -5,7 +5,7 @@
 
 import { keep } from "../offline/program.js";
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { first, settled, whole } from "./later.js";
+import { drawn, first, settled, whole } from "./later.js";
 import { at } from "./links.js";
 import { refusal } from "./notice.js";
 import { Drawing } from "./stepwise.js";
@@ -77,6 +77,8 @@ function fail(error) {
 
 /** @param {() => Promise<unknown>} start Runs a page; what goes wrong is said in its place. */
 export async function run(start) {
+  // What can be read already is painted before work begins that would hold it up.
+  await drawn();
   try {
     await start();
     await inPlace();

@@ -1,8 +1,8 @@
 //! Joining the page's modules as they ship, so that a phone asks for few files: what most pages lead to becomes one file, and what one
 //! page alone leads to becomes part of that page's module. Each other module, and each that went into the one file, keeps its address.
 //!
-//! Nothing is renamed, left out or squeezed, and the sources run as they are. Not here: the joining itself, which Rollup does
-//! (`www/join.mjs`); what a page asks for ahead ([`crate::site`]).
+//! The sources run as they are as well, and a browser's tools show them. Not here: the joining itself, which Rollup does and Terser makes
+//! small (`www/join.mjs`); what a page asks for ahead ([`crate::site`]).
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
