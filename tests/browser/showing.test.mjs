@@ -49,8 +49,10 @@ onPhone("a kept program does not show it", async ({ page, home }) => {
 onPhone("a printer finds every part, however soon it is asked", async ({ page }) => {
   const key = await camera(page, "cloth");
   await page.addInitScript(() => {
-    // No frame is drawn: nothing below the first view comes by itself.
-    globalThis.requestAnimationFrame = () => 0;
+    // No frame is drawn but the first, in which the page is painted as it came: nothing below the first view comes by itself.
+    const next = globalThis.requestAnimationFrame;
+    let left = 1;
+    globalThis.requestAnimationFrame = (draw) => (left-- > 0 ? next(draw) : 0);
     const later = globalThis.setTimeout;
     globalThis.setTimeout = /** @type {any} */ ((/** @type {() => void} */ call, /** @type {number} */ wait) => (wait === 100 ? 0 : later(call, wait)));
   });
@@ -94,3 +96,69 @@ onPhone("a part that cannot be shown says so in its place, and those below it co
   assert.equal(shown.first.trim(), "top");
   assert.deepEqual(shown.then, ["top", "refusal This drawing is broken.", "below"]);
 }, { expected: [/this drawing is broken/] });
+
+onPhone("a first drawing in steps ends as one at once, with the newest that was to be shown", async ({ page }) => {
+  await page.goto(address("bin.html"));
+  await page.locator(".until").waitFor({ state: "detached" });
+  const found = await page.evaluate(async () => {
+    const { html, nothing, render } = await load("vendor/lit-html/lit-html.js");
+    const { Drawing, steps } = await load("view/stepwise.js");
+    const busy = (/** @type {number} */ milliseconds) => { for (const end = performance.now() + milliseconds; performance.now() < end;); };
+    const row = (/** @type {string} */ text) => html`<li class="row ${text}"><input type="checkbox" .checked=${text === "b"} ?disabled=${text === "a"} />${text}${text === "a" ? nothing : html`<b>${text}</b>`}</li>`;
+    const view = (/** @type {string} */ title) => html`<h2>${title}</h2><ul>${["a", "b"].map(row)}</ul>${html`<p>${[html`<i>${1}</i>`, nothing, "text"]}</p>`}`;
+    const plain = (/** @type {ParentNode} */ place) => [...place.children].map((one) => one.outerHTML.replaceAll(/<!--.*?-->/g, "")).join("");
+    const [atOnce, stepwise] = [document.createElement("div"), document.createElement("div")];
+    render(view("one"), atOnce);
+    let count = 0;
+    for (const step of steps(view("one"))) {
+      render(step, stepwise);
+      count += 1;
+    }
+    const checked = [...stepwise.querySelectorAll("input")].map((box) => `${box.checked} ${box.disabled}`);
+    const same = plain(stepwise) === plain(atOnce);
+    // Rendered again at once, nothing is made twice.
+    render(view("two"), stepwise);
+    render(view("two"), atOnce);
+    const sameAgain = plain(stepwise) === plain(atOnce);
+
+    const place = document.createElement("main");
+    place.textContent = "before";
+    const drawing = new Drawing((/** @type {Node} */ drawn) => place.replaceChildren(drawn));
+    const slow = () => { busy(5); return "slow"; };
+    drawing.draw(html`${{ toString: slow }}<p>${"one"}</p>${html`<p>${"last"}</p>`}`);
+    const first = place.textContent;
+    drawing.draw(html`<p>the newest</p>`);
+    const second = place.textContent;
+    await drawing.inPlace();
+    const third = place.textContent;
+    drawing.draw(html`<p>and the next</p>`);
+    return { count, checked, same, sameAgain, told: [first, second, third, place.textContent] };
+  });
+  assert.ok(found.count >= 8, `${found.count} steps`);
+  assert.deepEqual(found.checked, ["false true", "true false"]);
+  assert.ok(found.same && found.sameAgain);
+  assert.deepEqual(found.told, ["before", "before", "the newest", "and the next"]);
+});
+
+onPhone("what goes wrong in a first drawing is told to who waits for it, and another can follow", async ({ page }) => {
+  await page.goto(address("bin.html"));
+  await page.locator(".until").waitFor({ state: "detached" });
+  const told = await page.evaluate(async () => {
+    const { html } = await load("vendor/lit-html/lit-html.js");
+    const { Drawing } = await load("view/stepwise.js");
+    const place = document.createElement("main");
+    const drawing = new Drawing((/** @type {Node} */ drawn) => place.replaceChildren(drawn));
+    const waited = drawing.inPlace().then(() => "came", String);
+    const broken = { toString: () => { throw new Error("this drawing is broken"); } };
+    let thrown = "";
+    try {
+      drawing.draw(html`<p class=${broken}></p>`);
+    } catch (error) {
+      thrown = String(error);
+    }
+    drawing.draw(html`<p>mended</p>`);
+    await drawing.inPlace();
+    return [thrown, await waited, place.textContent];
+  });
+  assert.deepEqual(told, ["Error: this drawing is broken", "Error: this drawing is broken", "mended"]);
+});

@@ -39,11 +39,11 @@ function draw(hand) {
     title: "Sheet",
     about: hand.view.title,
     up: [to("inspection"), hand.view.title],
+    // The printer and the phone name a saved sheet by this.
+    name: sheet.title,
     main: html`${refusal(wrong)}${chosen(hand)}${paper(sheet, (id) => addressOf(id, hand.draw))}`,
     foot: html`<a class="button" href=${to("file")}>Hand on</a><button type="button" class="main" @click=${() => window.print()}>Print</button>`,
   });
-  // The printer and the phone name a saved sheet by this.
-  document.title = sheet.title;
   renew(hand);
 }
 

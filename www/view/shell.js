@@ -44,13 +44,14 @@ first(drawing);
  * @param {string} what.title
  * @param {[address: string, words: string]} what.up The page above this one.
  * @param {string} [what.about] Whom it is about, for the window's title.
+ * @param {string} [what.name] The window's title, where it is another than these make.
  * @param {unknown} what.main
  * @param {unknown} what.foot The actions, the main one last.
  */
-export function show({ title, up, about = "", main, foot }) {
+export function show({ title, up, about = "", name = [title, about, "Lampblack"].filter((text) => text).join(" – "), main, foot }) {
   const before = parts;
   around = () => {
-    document.title = [title, about, "Lampblack"].filter((text) => text).join(" – ");
+    document.title = name;
     if (parts) {
       render(html`<h1>${title}</h1><a class="up" href=${up[0]}>${up[1]}</a>`, parts.head);
       render(foot, parts.foot);
