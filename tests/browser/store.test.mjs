@@ -39,9 +39,10 @@ onPhone("an edit is kept, shown, and struck out of the journal", async ({ page }
   const key = await begin(page);
   const seen = await page.evaluate(async (key) => {
     const desk = await (await load("store/edit.js")).open(key);
+    const { pending } = await load("store/journal.js");
     const changed = new Promise((resolve) => desk.on("changed", resolve));
     const done = desk.change(["camera", "maker"], "Halden");
-    const written = (await load("store/journal.js")).pending(key);
+    const written = pending(key);
     const shown = desk.inspection.camera.maker;
     await changed;
     return { written, shown, kept: await done, title: desk.view.title, revision: desk.inspection.revision };
