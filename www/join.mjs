@@ -1,9 +1,9 @@
 /**
- * Joins modules of the built page: what most pages lead to into one file, and what one page alone leads to into that page's own. A module
- * keeps its address, and hands on from there what went into the one file. What a machine does not read goes; a map beside each file
+ * Joins modules of the built page: what many pages lead to into a file or two, and what one page alone leads to into that page's own. A
+ * module keeps its address, and hands on from there what went into another file. What a machine does not read goes; a map beside each file
  * has the modules as they are written, for whoever looks with a browser's tools.
- * Told in a file of JSON: the folder `from`, the folder `to`, the `entries` that keep their address, and the `shared` among them that
- * become `name`. Not here: which those are, which the build knows.
+ * Told in a file of JSON: the folder `from`, the folder `to`, the `entries` that keep their address, and the files that some of these
+ * become, `shared`. Not here: which those are, which the build knows.
  */
 
 import { readFileSync } from "node:fs";
@@ -12,9 +12,9 @@ import { rollup } from "rollup";
 import { minify } from "terser";
 
 const [plan = ""] = process.argv.slice(2);
-/** @type {{ from: string, to: string, name: string, entries: string[], shared: string[] }} */
-const { from, to, name, entries, shared } = JSON.parse(readFileSync(plan, "utf8"));
-const together = new Set(shared.map((path) => join(from, path)));
+/** @type {{ from: string, to: string, entries: string[], shared: Record<string, string[]> }} */
+const { from, to, entries, shared } = JSON.parse(readFileSync(plan, "utf8"));
+const together = new Map(Object.entries(shared).flatMap(([name, paths]) => paths.map((path) => [join(from, path), name])));
 
 const joined = await rollup({
   input: Object.fromEntries(entries.map((path) => [path, join(from, path)])),
@@ -49,9 +49,9 @@ await joined.write({
   dir: to,
   format: "es",
   entryFileNames: "[name]",
-  chunkFileNames: name,
+  chunkFileNames: "[name]",
   onlyExplicitManualChunks: true,
-  manualChunks: (id) => (together.has(id) ? name : undefined),
+  manualChunks: (id) => together.get(id),
   hoistTransitiveImports: false,
   minifyInternalExports: false,
   sourcemap: true,

@@ -1,5 +1,6 @@
-//! Joining the page's modules as they ship, so that a phone asks for few files: what most pages lead to becomes one file, and what one
-//! page alone leads to becomes part of that page's module. Each other module, and each that went into the one file, keeps its address.
+//! Joining the page's modules as they ship, so that a phone asks for few files: what nearly all pages lead to becomes one file, what
+//! most lead to another, and what one page alone leads to becomes part of that page's module. Every other module, and each that went into
+//! one of the two, keeps its address.
 //!
 //! The sources run as they are as well, and a browser's tools show them. Not here: the joining itself, which Rollup does and Terser makes
 //! small (`www/join.mjs`); what a page asks for ahead ([`crate::site`]).
@@ -11,8 +12,16 @@ use crate::shell::{call, command, target};
 use crate::site::{Files, asked_by_page, below, read, walk, write};
 use crate::source::{imports, resolve};
 
-/// The one file.
-const JOINED: &str = "joined.js";
+/// A file of several modules.
+struct Joined {
+    name: &'static str,
+    /// So many pages of a hundred lead to each of them.
+    from_percent: usize,
+}
+
+/// The rarer one last: together the first flight of a connection does not hold them (ten segments: RFC 6928, section 2), each alone does.
+const JOINED: [Joined; 2] =
+    [Joined { name: "joined.js", from_percent: 80 }, Joined { name: "joined-more.js", from_percent: 50 }];
 /// The page that puts the program right again; it stands on few modules of its own, so that a fault in the others does not reach it.
 const ALONE: &str = "reset.html";
 
@@ -21,13 +30,13 @@ const ALONE: &str = "reset.html";
 struct Plan {
     /// They keep their address.
     entries: Vec<String>,
-    /// Of these, what goes into the one file and is handed on from its address.
-    shared: Vec<String>,
+    /// Of these, what goes into each joined file and is handed on from its address.
+    shared: BTreeMap<&'static str, Vec<String>>,
     /// They become part of the one page that leads to them.
     own: Vec<String>,
 }
 
-/// More than half of the pages are most; modules of the room `pages` that one page leads to are its own.
+/// Modules of the room `pages` that one page leads to are its own.
 fn plan(files: &Files) -> Plan {
     let scripts: Vec<Vec<String>> = files
         .iter()
@@ -43,12 +52,20 @@ fn plan(files: &Files) -> Plan {
     let first: BTreeSet<&String> = scripts.iter().flatten().collect();
     let alone = files.get(ALONE).map(|html| led_to(files, &modules_of(&String::from_utf8_lossy(html))));
     let stays = |name: &String| first.contains(name) || alone.as_ref().is_some_and(|those| those.contains(name));
-    let is_shared = |name: &String, count: usize| !stays(name) && 2 * count > scripts.len();
     let is_own = |name: &String, count: usize| !stays(name) && count == 1 && name.starts_with("pages/");
-    let those = |wanted: &dyn Fn(&String, usize) -> bool| {
-        pages.iter().filter(|(name, count)| wanted(name, **count)).map(|(name, _)| name.clone()).collect()
-    };
-    Plan { entries: those(&|name, count| !is_own(name, count)), shared: those(&is_shared), own: those(&is_own) }
+    let mut planned = Plan { entries: Vec::new(), shared: BTreeMap::new(), own: Vec::new() };
+    for (name, count) in pages {
+        if is_own(&name, count) {
+            planned.own.push(name);
+            continue;
+        }
+        let of_all = |joined: &&Joined| 100 * count >= joined.from_percent * scripts.len();
+        if let Some(joined) = JOINED.iter().find(of_all).filter(|_| !stays(&name)) {
+            planned.shared.entry(joined.name).or_default().push(name.clone());
+        }
+        planned.entries.push(name);
+    }
+    planned
 }
 
 /// The modules that a page's own tags start.
@@ -82,9 +99,7 @@ pub fn join(files: &mut Files) -> Result<(), String> {
     }
     write(&apart, &from)?;
     write(&Files::new(), &to)?;
-    let said = format!(
-        "{{ \"from\": {from:?}, \"to\": {to:?}, \"name\": {JOINED:?}, \"entries\": {entries:?}, \"shared\": {shared:?} }}\n"
-    );
+    let said = format!("{{ \"from\": {from:?}, \"to\": {to:?}, \"entries\": {entries:?}, \"shared\": {shared:?} }}\n");
     fs::write(&told, said).map_err(|error| format!("cannot write {}: {error}", told.display()))?;
     call(command("node", &["www/join.mjs"]).arg(&told))?;
     files.retain(|name, _| !taken.contains(&name));
@@ -113,7 +128,7 @@ mod tests {
             ),
             ("pages/b.js", "import \"../view/most.js\"; import \"./two.js\"; import \"../offline/all.js\";".to_owned()),
             ("pages/c.js", "import \"./b.js\";".to_owned()),
-            ("pages/d.js", String::new()),
+            ("pages/d.js", "import \"../view/most.js\";".to_owned()),
             ("pages/alone.js", "import \"../offline/all.js\";".to_owned()),
             ("offline/all.js", String::new()),
             ("pages/part.js", "import \"./two.js\";".to_owned()),
@@ -127,7 +142,12 @@ mod tests {
         .map(|(name, text)| (name.to_owned(), text.into_bytes()))
         .collect();
         let Plan { entries, shared, own } = plan(&files);
-        assert_eq!(shared, ["pages/two.js", "view/below.js", "view/most.js"]);
+        let told: Vec<(&str, Vec<&str>)> =
+            shared.iter().map(|(name, of)| (*name, of.iter().map(String::as_str).collect())).collect();
+        assert_eq!(
+            told,
+            [("joined-more.js", vec!["pages/two.js"]), ("joined.js", vec!["view/below.js", "view/most.js"])]
+        );
         assert_eq!(own, ["pages/part.js"]);
         let kept = [
             "capture/one.js",

@@ -157,6 +157,9 @@ fn browser(count: &mut Count) {
         .env("LAMPBLACK_URL", address)
         .env("LAMPBLACK_SITE", site::folder())
         .env("LAMPBLACK_TARGET", target());
+    if let Ok(this) = std::env::current_exe() {
+        node.env("LAMPBLACK_XTASK", this);
+    }
     count.many("browser", &mut node, node_counts);
 }
 
