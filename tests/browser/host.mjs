@@ -1,6 +1,6 @@
 /**
  * A static host for one test: the built site under any path, some of its files replaced, and what was asked for written down. It
- * knows nothing of the site, as the hosts that a site is put on know nothing.
+ * knows nothing of the site, as the hosts that a site is put on know nothing, but where a test finds single modules.
  * Not here: the server that all other tests use, which is `cargo xtask serve`'s.
  */
 
@@ -9,6 +9,7 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { moduleAt } from "./modules.mjs";
 
 const SITE = process.env.LAMPBLACK_SITE ?? fileURLToPath(new URL("../../target/site", import.meta.url));
 const TYPES = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".json": "application/json", ".svg": "image/svg+xml", ".png": "image/png", ".wasm": "application/wasm", ".webmanifest": "application/manifest+json" };
@@ -36,7 +37,7 @@ export async function host(under = "/") {
     }
     asked.push(path);
     try {
-      const body = replaced.get(path) ?? (await readFile(join(SITE, path)));
+      const body = replaced.get(path) ?? (await readFile(moduleAt(path) ?? join(SITE, path)));
       // Hosts let browsers keep files for a while, which a new version must not fall for.
       response.writeHead(200, { "content-type": TYPES[/** @type {keyof typeof TYPES} */ (extname(path))] ?? "application/octet-stream", "cache-control": "max-age=600" }).end(body);
     } catch {

@@ -146,7 +146,8 @@ fn complete(files: &Files) -> Result<(), String> {
     for (name, bytes) in files {
         let text = String::from_utf8_lossy(bytes);
         let asked: Vec<String> = match Path::new(name).extension().and_then(|ext| ext.to_str()) {
-            Some("js") => imports(&text).into_iter().map(|import| import.of).collect(),
+            // A folder is where something else is looked for.
+            Some("js") => imports(&text).into_iter().map(|import| import.of).filter(|of| !of.ends_with('/')).collect(),
             Some("html") => asked_by_page(&text),
             _ => continue,
         };
