@@ -5,6 +5,7 @@
  */
 
 import { createRequire } from "node:module";
+import { reachable } from "../browser/modules.mjs";
 
 const { chromium } = createRequire(new URL("../browser/package.json", import.meta.url))("playwright-core");
 const site = process.env.LAMPBLACK_URL;
@@ -20,6 +21,7 @@ await context.addInitScript(() => {
   }).observe({ type: "longtask", buffered: true });
 });
 const page = await context.newPage();
+await reachable(page, site);
 await page.goto(new URL("more.html", site).href);
 await page.evaluate(async ({ site, count }) => {
   const load = (path) => import(new URL(path, site).href);

@@ -4,11 +4,13 @@
  */
 
 import { createRequire } from "node:module";
+import { reachable } from "../browser/modules.mjs";
 
 const { chromium } = createRequire(new URL("../browser/package.json", import.meta.url))("playwright-core");
 const site = process.env.LAMPBLACK_URL;
 const browser = await chromium.launch({ executablePath: process.env.LAMPBLACK_CHROMIUM, args: ["--no-sandbox", "--disable-gpu"] });
 const page = await browser.newPage();
+await reachable(page, site);
 await page.goto(site);
 
 const pictures = await page.evaluate(async (site) => {

@@ -7,12 +7,14 @@
 
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { reachable } from "../browser/modules.mjs";
 
 const { chromium } = createRequire(new URL("../browser/package.json", import.meta.url))("playwright-core");
 const folder = process.argv[2];
 const site = process.env.LAMPBLACK_URL;
 const browser = await chromium.launch({ executablePath: process.env.LAMPBLACK_CHROMIUM, args: ["--no-sandbox", "--disable-gpu"] });
 const page = await browser.newPage();
+await reachable(page, site);
 await page.goto(site);
 
 /** What is known of a take before it is measured. */

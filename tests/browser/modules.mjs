@@ -16,3 +16,14 @@ export function moduleAt(path) {
   }
   return ["joined", "apart"].map((folder) => join(target, folder, path)).find(existsSync);
 }
+
+/**
+ * Lets a page of the site import its single modules by their address.
+ *
+ * @param {import("playwright-core").BrowserContext | import("playwright-core").Page} of
+ * @param {string} address Of the site's top.
+ */
+export async function reachable(of, address) {
+  const moduleOf = (/** @type {URL} */ { href }) => (href.startsWith(address) ? moduleAt(href.slice(address.length)) : undefined);
+  await of.route((url) => moduleOf(url) !== undefined, (route) => route.fulfill({ path: moduleOf(new URL(route.request().url())) ?? "", contentType: "text/javascript" }));
+}

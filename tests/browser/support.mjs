@@ -7,7 +7,7 @@
 
 import { after, before, test } from "node:test";
 import { chromium } from "playwright-core";
-import { moduleAt } from "./modules.mjs";
+import { reachable } from "./modules.mjs";
 
 const PHONE = { width: 360, height: 800 };
 const FLAGS = [
@@ -69,8 +69,7 @@ export function onPhone(name, body, wanted = {}) {
     const faults = watch(context, wanted.expected ?? [], origins);
     try {
       // Modules of the page by their address from its top, for tests that look below the surface.
-      const moduleOf = (/** @type {URL} */ { href }) => (href.startsWith(SITE) ? moduleAt(href.slice(SITE.length)) : undefined);
-      await context.route((url) => moduleOf(url) !== undefined, (route) => route.fulfill({ path: moduleOf(new URL(route.request().url())) ?? "", contentType: "text/javascript" }));
+      await reachable(context, SITE);
       await context.addInitScript((site) => {
         globalThis.load = (/** @type {string} */ path) => import(new URL(path, site).href);
       }, SITE);
