@@ -15,14 +15,14 @@ use crate::site::{Files, MAP, asked_by_page, below, hex, read, walk, write};
 use crate::source::{imports, resolve};
 
 /// A file of several modules.
-struct Joined {
-    name: &'static str,
+pub struct Joined {
+    pub name: &'static str,
     /// So many pages of a hundred lead to each of them.
     from_percent: usize,
 }
 
-/// The rarer one last. Each fits into the first flight of a connection (ten segments: RFC 6928, section 2).
-const JOINED: [Joined; 2] =
+/// The rarer one last.
+pub const JOINED: [Joined; 2] =
     [Joined { name: "joined.js", from_percent: 90 }, Joined { name: "joined-more.js", from_percent: 50 }];
 /// The page that puts the program right again; it takes nothing from the shared files, so that a fault in them does not reach it.
 const ALONE: &str = "reset.html";
@@ -103,9 +103,10 @@ pub fn join(files: &mut Files) -> Result<(), String> {
         "{{ \"from\": {from:?}, \"to\": {to:?}, \"pages\": {pages:?}, \"alone\": {alone:?}, \"shared\": {shared:?}, \"hash\": {hash:?} }}\n"
     );
     // It takes its seconds, and most builds change other things.
-    if fs::read_to_string(&told).is_ok_and(|last| last != said) || !told.exists() {
+    let as_before = fs::read_to_string(&told).is_ok_and(|last| last == said);
+    if !as_before || !to.join(JOINED[0].name).is_file() {
         write(&Files::new(), &to)?;
-        let _ = fs::remove_file(&told);
+        // Under another name until it is done.
         let begun = told.with_extension("begun");
         fs::write(&begun, said).map_err(|error| format!("cannot write {}: {error}", begun.display()))?;
         call(command("node", &["www/join.mjs"]).arg(&begun))?;
