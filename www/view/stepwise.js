@@ -25,7 +25,8 @@ function soon(work) {
 const isPlain = (value) => value === null || typeof value !== "object";
 
 /**
- * What leads to a value when rendered one after another: each puts in one more part and leaves the others as they are.
+ * What leads to a value when rendered one after another: each puts in one more part and leaves the others as they are. An attribute may
+ * have any value but a list, which would be taken apart like one of the page.
  *
  * @param {unknown} value
  * @param {(part: unknown) => unknown} [around] What the part stands in.
