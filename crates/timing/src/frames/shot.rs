@@ -46,8 +46,14 @@ pub(super) fn releases(lanes: &[Lane<'_>], numbers: &[u64], interval_s: f64) -> 
     let dark = SAME_RELEASE_FRAMES.max((SAME_RELEASE_S / interval_s) as u64);
     let mut found: Vec<Range<usize>> = Vec::new();
     let mut last = 0_u64;
+    let levels: Vec<(&[f64], f64, f64)> =
+        lanes.iter().map(|lane| (lane.light, lane.levels.black, lane.levels.threshold())).collect();
+    let lit = |index: usize| {
+        levels.iter().any(|&(light, black, over)| light.get(index).is_some_and(|light| light - black > over))
+    };
     for (index, number) in numbers.iter().enumerate() {
-        if !lanes.iter().any(|lane| lane.lit(index)) {
+        // Nearly all of them are dark, so the threshold of each strip is worked out once.
+        if !lit(index) {
             continue;
         }
         match found.last_mut() {
