@@ -28,6 +28,7 @@ export function summaryOf({ key, inspection, updated, removed, beside }) {
     reasons: (result?.reasons ?? []).slice(0, REASONS).map((reason) => reason.text),
     progress: result?.progress_words ?? "",
     open: (result?.unchecked ?? []).filter((one) => one.matters).length,
+    // Beginning with the name, by which the list is put in order.
     words: [maker, model, serial, lens.name, outcome, updated.slice(0, 10), notes].join(" ").toLowerCase(),
     updated,
     removed,
