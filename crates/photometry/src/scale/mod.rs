@@ -19,6 +19,8 @@ pub use series::{
     TIME_MARKS_OLD_MORE, TimeSeries,
 };
 
+use std::sync::Arc;
+
 use crate::error::Error;
 use crate::quantity::{ExposureTime, FNumber, FilmSpeed};
 use text::Parsed;
@@ -28,7 +30,8 @@ macro_rules! mark {
         $(#[$doc])*
         #[derive(Clone, Debug, PartialEq)]
         pub struct $name {
-            text: String,
+            // Shared, since every row and cell of a mark has it.
+            text: Arc<str>,
             exact: $quantity,
         }
 
@@ -40,7 +43,7 @@ macro_rules! mark {
             pub fn parse(text: &str, neighbours: &[&str]) -> Result<Self, Error> {
                 let parsed = Parsed::of(text, $dial)?;
                 let exact = $quantity::new(parsed.exact($dial, neighbours)).map_err(|error| parsed.refused(&error))?;
-                Ok(Self { text: parsed.text(), exact })
+                Ok(Self { text: parsed.text().into(), exact })
             }
 
             /// As kept: `5.6+1/3`.
