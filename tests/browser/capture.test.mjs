@@ -46,9 +46,9 @@ onPhone("what is no picture gets a sentence", async ({ page }) => {
   });
   assert.match(said[0], /^CaptureError: .*HEIC/);
   assert.match(said[1], /^CaptureError: .*HEIC/);
-  assert.match(said[2], /^CaptureError: This picture cannot be opened/);
-  assert.match(said[3], /^CaptureError: This picture cannot be opened/);
-  assert.match(said[4], /^CaptureError: This picture is 26 MB/);
+  assert.match(said[2], /^CaptureError: “a.jpg” cannot be opened/);
+  assert.match(said[3], /^CaptureError: “a.jpg” cannot be opened/);
+  assert.match(said[4], /^CaptureError: “a.jpg” is 26 MB long, and at most 25 MB/);
 });
 
 onPhone("a file is read as text only where it can be one", async ({ page }) => {

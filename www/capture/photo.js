@@ -7,12 +7,12 @@
  */
 
 import { CaptureError } from "./error.js";
+import { bytesOf, called, notTooLong, pixelsOf } from "./opening.js";
 
 /** What a file chooser should offer. */
 export const PHOTOS = "image/*";
-const MEGABYTE = 1024 * 1024;
-/** Largest file [bytes] and picture [pixels] that are opened. */
-const [MOST, MOST_PIXELS] = [60 * MEGABYTE, 120_000_000];
+/** Largest file [MB] and picture [pixels] that are opened. */
+const [MOST, MOST_PIXELS] = [80, 120_000_000];
 /** Rows that are read at a time. */
 const ROWS = 256;
 
@@ -73,20 +73,12 @@ export class PhotoFile {
  * @returns {Promise<PhotoFile>}
  */
 export async function openPhoto(file, bench) {
-  if (file.size > MOST) {
-    throw new CaptureError(`This photo is ${Math.ceil(file.size / MEGABYTE)} MB long, and at most ${MOST / MEGABYTE} MB are taken.`);
-  }
-  let bytes;
-  try {
-    bytes = new Uint8Array(await file.arrayBuffer());
-  } catch {
-    throw new CaptureError("The file could not be read. Choose it again; it may have been moved.");
-  }
+  notTooLong(file, MOST);
+  const bytes = await bytesOf(file);
   const head = await bench.photoHead(bytes);
   if (head.width_px * head.height_px > MOST_PIXELS) {
-    throw new CaptureError(`This photo has ${Math.round((head.width_px * head.height_px) / 1e6)} million pixels, and at most ${MOST_PIXELS / 1e6} million are opened. Take it in the phone's usual size.`);
+    throw new CaptureError(`${called(file)} has ${Math.round((head.width_px * head.height_px) / 1e6)} million pixels, and at most ${MOST_PIXELS / 1e6} million are opened. Take it in the phone's usual size.`);
   }
-  // Upright, and as sRGB, which is what a canvas gives.
-  const bitmap = await createImageBitmap(file, { imageOrientation: "from-image", colorSpaceConversion: "default" }).catch(() => null);
+  const bitmap = await pixelsOf(file).catch(() => null);
   return new PhotoFile(file, bytes, head, bitmap);
 }

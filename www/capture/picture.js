@@ -1,25 +1,25 @@
 /**
  * Taking a picture in: shrunk, and drawn anew, which leaves every piece of metadata behind (place, time, camera, thumbnail).
  * Not here: keeping it (`store`); measuring anything in it, which wants the original.
+ *
+ * @import { PictureFile } from "./opening.js"
  */
 
 import { CaptureError } from "./error.js";
+import { notOpened, notTooLong, pixelsOf } from "./opening.js";
 
 /** Longest side of what is kept [px]. */
 const LONGEST = 1600;
 const QUALITY = 0.85;
-/** Largest file that is opened [bytes]. */
-const MOST = 25 * 1024 * 1024;
+/** Largest file that is opened [MB]. */
+const MOST = 25;
 
 /**
- * @param {Blob & { name?: string }} file
+ * @param {PictureFile} file
  * @returns {Promise<{ blob: Blob, width: number, height: number }>} A JPEG.
  */
 export async function shrink(file) {
-  if (file.size > MOST) {
-    const given = Math.ceil(file.size / (1024 * 1024));
-    throw new CaptureError(`This picture is ${given} MB long, and at most 25 MB are taken. Choose a smaller one.`);
-  }
+  notTooLong(file, MOST);
   const bitmap = await decode(file);
   try {
     const scale = Math.min(1, LONGEST / Math.max(bitmap.width, bitmap.height));
@@ -32,33 +32,20 @@ export async function shrink(file) {
 }
 
 /**
- * @param {Blob & { name?: string }} file
+ * @param {PictureFile} file
  * @returns {Promise<ImageBitmap>}
  */
 async function decode(file) {
   try {
-    return await createImageBitmap(file);
+    return await pixelsOf(file);
   } catch {
     // A picture too large for the phone may still be opened small; below, the longest side counts.
     try {
       return await createImageBitmap(file, { resizeWidth: LONGEST, resizeQuality: "high" });
     } catch {
-      throw new CaptureError(
-        (await isHeic(file))
-          ? "This picture is HEIC, which this browser cannot open. Choose it as JPEG: set the phone's camera to “most compatible”."
-          : "This picture cannot be opened. Choose a JPEG or PNG.",
-      );
+      throw await notOpened(file);
     }
   }
-}
-
-/** @param {Blob & { name?: string }} file */
-async function isHeic(file) {
-  if (/\.hei[cf]$/i.test(file.name ?? "") || /hei[cf]/i.test(file.type)) {
-    return true;
-  }
-  const head = new TextDecoder("latin1").decode(await file.slice(4, 12).arrayBuffer().catch(() => new ArrayBuffer(0)));
-  return /^ftyp(hei|hev|mif1|msf1)/.test(head);
 }
 
 /**

@@ -7,9 +7,10 @@
  */
 
 import { CaptureError } from "./error.js";
+import { bytesOf, called, notOpened, notTooLong, pixelsOf } from "./opening.js";
 
-/** Largest file that is opened [bytes]. */
-const MOST = 80 * 1024 * 1024;
+/** Largest file that is opened [MB]. */
+const MOST = 80;
 /** Pixels of a strip: what is held at once. */
 const STRIP = 2_000_000;
 /** Longest side of what is shown while it is looked at [px]. */
@@ -118,23 +119,18 @@ export class Opened {
  * @returns {Promise<Opened>}
  */
 export async function openPicture(file, bench) {
-  if (file.size > MOST) {
-    throw new CaptureError(`“${file.name}”: it is ${Math.ceil(file.size / 1024 / 1024)} MB long, and at most 80 MB are taken. Set the camera to 12 megapixels and take it again.`);
-  }
-  const about = await bench.pictureAbout(new Uint8Array(await file.arrayBuffer()));
+  notTooLong(file, MOST);
+  const about = await bench.pictureAbout(await bytesOf(file));
   if (about.width_px > 0) {
     try {
       await bench.pictureFactor(about.width_px, about.height_px);
     } catch {
-      throw new CaptureError(`“${file.name}”: it has ${Math.round((about.width_px * about.height_px) / 1e6)} megapixels, more than can be measured here. Set the camera to 12 megapixels and take it again.`);
+      throw new CaptureError(`${called(file)} has ${Math.round((about.width_px * about.height_px) / 1e6)} megapixels, more than can be measured here. Set the camera to 12 megapixels and take it again.`);
     }
   }
   try {
-    // The way up is the browser's business; a smaller size would average codes and not light.
-    return new Opened(await createImageBitmap(file, { imageOrientation: "from-image", colorSpaceConversion: "default" }), about, file);
+    return new Opened(await pixelsOf(file), about, file);
   } catch {
-    throw new CaptureError(/\.hei[cf]$/i.test(file.name) || /hei[cf]/i.test(file.type)
-      ? `“${file.name}”: it is HEIC, which this browser cannot open. Set the phone's camera to “most compatible” and take it again.`
-      : `“${file.name}”: it cannot be opened: it is damaged, was not copied to its end, or is no picture. Choose it again, or take it anew.`);
+    throw await notOpened(file);
   }
 }

@@ -8,12 +8,12 @@
 
 import { drawing } from "../plot/drawing.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { openingSetup } from "../view/bench-setups.js";
 import { call } from "../view/call.js";
-import { choice } from "../view/choice.js";
 import { field } from "../view/field.js";
 import { side } from "../view/level-row.js";
-import { notices, refusal } from "../view/notice.js";
-import { openingSetup } from "../view/bench-setups.js";
+import { notices } from "../view/notice.js";
+import { toleranceOf } from "./tolerance.js";
 
 /** @param {ApertureResult} judged */
 export const answer = (judged) => html`<section class="card" aria-live="polite">
@@ -67,13 +67,8 @@ export const setupChecks = (checks) => html`<ul class="checks">${checks.map((one
 /** @param {Hand} hand */
 export function settings(hand) {
   const { aperture } = hand.inspection;
-  const { tolerances } = hand.view.aperture;
   const path = (/** @type {string} */ name) => ["aperture", name];
   return html`<h2>Judged by</h2>
-    ${choice({ legend: "Tolerance", name: "tolerance", layout: "wide", value: aperture.tolerance || (tolerances[0]?.key ?? ""), options: tolerances, pick: (key) => hand.change(path("tolerance"), key) })}
-    ${refusal(hand.wrongAt(path("tolerance")))}
-    ${aperture.tolerance === "own"
-      ? field({ label: "Your own tolerance, in stops", id: "own-tolerance", decimal: true, value: hand.textAt(path("own_tolerance"), aperture.own_tolerance), wrong: hand.wrongAt(path("own_tolerance")), type: (typed) => hand.change(path("own_tolerance"), typed) })
-      : nothing}
+    ${toleranceOf(hand, "aperture", hand.view.aperture.tolerances)}
     ${field({ label: "Number of blades, if you counted", id: "blades", decimal: true, value: hand.textAt(path("blades"), aperture.blades), wrong: hand.wrongAt(path("blades")), help: "Left empty, it is told from the pictures where it can be.", type: (typed) => hand.change(path("blades"), typed) })}`;
 }

@@ -10,11 +10,11 @@ import { drawing } from "../plot/drawing.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { call } from "../view/call.js";
 import { choice } from "../view/choice.js";
-import { field } from "../view/field.js";
 import { later, laterThan } from "../view/later.js";
 import { to } from "../view/links.js";
 import { notices, refusal } from "../view/notice.js";
 import { timeRow } from "../view/time-row.js";
+import { toleranceOf } from "./tolerance.js";
 
 /** @param {ShutterResult} judged */
 export const answer = (judged) => html`<section class="card" aria-live="polite">
@@ -50,11 +50,7 @@ export function settings(hand, lists) {
   const { shutter } = hand.inspection;
   const path = (/** @type {string} */ name) => ["shutter", name];
   return html`<h2>Judged by</h2>
-    ${choice({ legend: "Tolerance", name: "tolerance", layout: "wide", value: shutter.tolerance || (lists.shutter_tolerances[0]?.key ?? ""), options: lists.shutter_tolerances, pick: (key) => hand.change(path("tolerance"), key) })}
-    ${refusal(hand.wrongAt(path("tolerance")))}
-    ${shutter.tolerance === "own"
-      ? field({ label: "Your own tolerance, in stops", id: "own-tolerance", decimal: true, value: hand.textAt(path("own_tolerance"), shutter.own_tolerance), wrong: hand.wrongAt(path("own_tolerance")), type: (typed) => hand.change(path("own_tolerance"), typed) })
-      : nothing}
+    ${toleranceOf(hand, "shutter", lists.shutter_tolerances)}
     ${choice({ legend: "How the shutter is built", name: "build", layout: "wide", value: shutter.build, options: lists.shutter_builds, pick: (key) => hand.change(path("build"), key) })}
     ${refusal(hand.wrongAt(path("build")))}
     ${shutter.build === "" ? html`<p class="help">Sound tells less of some builds than of others: choose it before you listen.</p>` : nothing}`;

@@ -26,6 +26,7 @@ pub mod round;
 pub mod sheet;
 pub mod shutter;
 pub mod test_roll;
+pub mod tolerance;
 mod whole;
 pub mod wording;
 pub mod words;

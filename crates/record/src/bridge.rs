@@ -10,18 +10,17 @@ use inspection::meter::level_error;
 use inspection::outcome::Word;
 use inspection::reference::{REFERENCE_KINDS, Surface};
 use inspection::sheet::Imprint;
-use inspection::shutter::{self, Build, Signal};
-use inspection::{drawing, words};
+use inspection::shutter::{Build, Signal};
+use inspection::{drawing, tolerance, words};
 use metrology::Estimate;
 use photometry::{
     CONSTANTS, F_NUMBER_MARKS, FILM_SPEED_MARKS, FNumberMark, FilmSpeedMark, SKY_WORDS, TIME_MARKS_MODERN,
     TIME_MARKS_MODERN_MORE, TIME_MARKS_OLD, TIME_MARKS_OLD_MORE, TimeMark,
 };
 
+use crate::convert::{choice, tolerances};
 use crate::error::Error;
-use crate::page::{
-    Accepted, Choice, LevelPreview, Lists, Place, ReferenceChoice, Series, Sheet, ToleranceChoice, View,
-};
+use crate::page::{Accepted, LevelPreview, Lists, Place, ReferenceChoice, Series, Sheet, ToleranceChoice, View};
 use crate::v1::{FORMAT, Inspection, Level, VERSION};
 use crate::{Examination, PROGRAM, convert, sky, time};
 
@@ -181,10 +180,6 @@ pub fn places(marks: &[String], between: &str, dial: &str) -> Result<Vec<Place>,
         .collect()
 }
 
-fn choice(key: &str, words: &str, help: &str) -> Choice {
-    Choice { key: key.to_owned(), words: words.to_owned(), help: help.to_owned() }
-}
-
 fn texts(marks: &[&str]) -> Vec<String> {
     marks.iter().map(|mark| (*mark).to_owned()).collect()
 }
@@ -192,13 +187,6 @@ fn texts(marks: &[&str]) -> Vec<String> {
 fn series(key: &str, words: &str, marks: &[&str], more: &[&str]) -> Series {
     Series { key: key.to_owned(), words: words.to_owned(), marks: texts(marks), more: texts(more) }
 }
-
-/// The tolerances to choose from: common practice, no standard.
-const TOLERANCES: [(f64, &str); 3] = [
-    (1.0 / 3.0, "for reversal film (common practice)"),
-    (0.5, "in general (common practice)"),
-    (1.0, "for negative film only (common practice)"),
-];
 
 /// Every list that the page offers to choose from.
 pub fn lists() -> Lists {
@@ -242,7 +230,7 @@ pub fn lists() -> Lists {
             .iter()
             .map(|film| choice(film.key, film.words, &format!("{} ({})", film.latitude_words(), film.source)))
             .collect(),
-        tolerances: TOLERANCES
+        tolerances: tolerance::OF_METERS
             .iter()
             .map(|(stops, help)| ToleranceChoice {
                 stops: *stops,
@@ -251,11 +239,7 @@ pub fn lists() -> Lists {
             })
             .collect(),
         shutter_builds: Build::ALL.iter().map(|build| choice(build.key(), build.words(), build.help())).collect(),
-        shutter_tolerances: shutter::TOLERANCES
-            .iter()
-            .map(|kind| choice(kind.key, kind.words, kind.help))
-            .chain(std::iter::once(choice(shutter::OWN, "Your own", "one limit for every time")))
-            .collect(),
+        shutter_tolerances: tolerances(&tolerance::OF_TIMES),
         signals: Signal::ALL.iter().map(|signal| choice(signal.key(), signal.words(), signal.help())).collect(),
         model_skies: sky::model_skies().iter().map(|(key, words)| choice(key, words, "")).collect(),
         screens: sky::screen_kinds().iter().map(|(key, words)| choice(key, words, "")).collect(),

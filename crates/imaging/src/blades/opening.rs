@@ -199,7 +199,7 @@ impl Zones {
         let depth = mask.depth();
         let deepest = f64::from(depth.iter().copied().fold(0.0_f32, f32::max));
         let core_depth = half_width.min(0.45 * deepest);
-        let (mut core, mut ring) = (Vec::new(), Vec::new());
+        let (mut core, mut ring) = (Vec::with_capacity(mask.area()), Vec::new());
         for (at, depth) in depth.iter().enumerate() {
             let (x, y) = (at % mask.width, at / mask.width);
             let Some(light) = plane.at(mask.left + x as u32, mask.top + y as u32) else { continue };

@@ -3,6 +3,8 @@
 //!
 //! Every pass is linear in the pixels of the window. Not here: light and its fit ([`super::opening`]).
 
+use core::ops::Range;
+
 use crate::raster::{Plane, Size};
 
 /// Which pixels of a picture belong to the opening, within a window about it.
@@ -23,29 +25,13 @@ impl Mask {
     /// Fills from a pixel all that is connected to it and brighter than a threshold, and closes its holes.
     pub fn flood(plane: &Plane, from: (u32, u32), threshold: f32, margin: u32) -> Self {
         let (width, height) = (plane.size.width() as usize, plane.size.height() as usize);
+        let bright: Vec<bool> = plane.light.iter().map(|light| *light > threshold).collect();
         let mut seen = vec![false; width * height];
-        let mut stack = vec![from.1 as usize * width + from.0 as usize];
         let (mut least, mut most) = ((usize::MAX, usize::MAX), (0, 0));
-        while let Some(at) = stack.pop() {
-            let bright = plane.light.get(at).is_some_and(|light| *light > threshold);
-            let Some(new) = seen.get_mut(at).filter(|new| !**new && bright) else { continue };
-            *new = true;
-            let (x, y) = (at % width, at / width);
-            least = (least.0.min(x), least.1.min(y));
-            most = (most.0.max(x), most.1.max(y));
-            if x > 0 {
-                stack.push(at - 1);
-            }
-            if x + 1 < width {
-                stack.push(at + 1);
-            }
-            if y > 0 {
-                stack.push(at - width);
-            }
-            if y + 1 < height {
-                stack.push(at + width);
-            }
-        }
+        fill(&bright, &mut seen, width, vec![from.1 as usize * width + from.0 as usize], |y, columns| {
+            least = (least.0.min(columns.start), least.1.min(y));
+            most = (most.0.max(columns.end - 1), most.1.max(y));
+        });
         let margin = margin as usize;
         let (left, top) =
             (least.0.saturating_sub(margin).min(width - 1), least.1.saturating_sub(margin).min(height - 1));
@@ -90,25 +76,9 @@ impl Mask {
         let (width, height) = (self.width, self.height);
         let mut outside = vec![false; self.inside.len()];
         let rim = (0..width).flat_map(|x| [x, (height - 1) * width + x]);
-        let mut stack: Vec<usize> = rim.chain((0..height).flat_map(|y| [y * width, y * width + width - 1])).collect();
-        while let Some(at) = stack.pop() {
-            let free = self.inside.get(at).is_some_and(|inside| !inside);
-            let Some(new) = outside.get_mut(at).filter(|new| !**new && free) else { continue };
-            *new = true;
-            let (x, y) = (at % width, at / width);
-            if x > 0 {
-                stack.push(at - 1);
-            }
-            if x + 1 < width {
-                stack.push(at + 1);
-            }
-            if y > 0 {
-                stack.push(at - width);
-            }
-            if y + 1 < height {
-                stack.push(at + width);
-            }
-        }
+        let seeds = rim.chain((0..height).flat_map(|y| [y * width, y * width + width - 1])).collect();
+        let free: Vec<bool> = self.inside.iter().map(|inside| !inside).collect();
+        fill(&free, &mut outside, width, seeds, |_, _| ());
         for (inside, outside) in self.inside.iter_mut().zip(outside) {
             *inside = !outside;
         }
@@ -144,6 +114,33 @@ impl Mask {
             before.copy_from_slice(row);
         }
         far
+    }
+}
+
+/// Marks as seen all that is free and connected to the seeds by sides, and tells of each run of a row that it comes to. Run by run:
+/// pixel by pixel most of the time would go into remembering where to go on.
+fn fill(free: &[bool], seen: &mut [bool], width: usize, seeds: Vec<usize>, mut run: impl FnMut(usize, Range<usize>)) {
+    let mut open = seeds;
+    while let Some(at) = open.pop() {
+        let here = |seen: &[bool], at: usize| free.get(at).is_some_and(|free| *free) && !seen[at];
+        if !here(seen, at) {
+            continue;
+        }
+        let (row, column) = (at - at % width, at % width);
+        let start = (0..column).rev().find(|x| !here(seen, row + x)).map_or(0, |x| x + 1);
+        let end = (column..width).find(|x| !here(seen, row + x)).unwrap_or(width);
+        seen[row + start..row + end].fill(true);
+        run(row / width, start..end);
+        for beside in [row.checked_sub(width), Some(row + width)].into_iter().flatten() {
+            let mut before = false;
+            for at in beside + start..beside + end {
+                let now = here(seen, at);
+                if now && !before {
+                    open.push(at);
+                }
+                before = now;
+            }
+        }
     }
 }
 

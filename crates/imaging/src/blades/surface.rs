@@ -47,24 +47,25 @@ impl Surface {
             .map(|p| (f64::from(p.0) - middle.0).abs().max((f64::from(p.1) - middle.1).abs()))
             .fold(1.0, f64::max);
         let mut surface = Self { coefficients: [0.0; TERMS], middle, scale, scatter: f64::INFINITY };
-        let bases: Vec<[f64; TERMS]> = points.iter().map(|p| surface.basis(f64::from(p.0), f64::from(p.1))).collect();
-        // Before the first fit everything is kept.
+        let mut all = Sums::default();
+        all.add(points.iter().map(|p| surface.scaled(p)), 1.0);
         let mut offs = vec![0.0; points.len()];
-        for _ in 0..ROUNDS {
-            let limit = BEYOND * surface.scatter;
-            let kept = |off: f64| off.abs() <= limit || limit.is_infinite();
-            let mut sums = Sums::default();
-            for ((point, basis), _) in points.iter().zip(&bases).zip(&offs).filter(|(_, off)| kept(**off)) {
-                sums.add(basis, f64::from(point.2));
-            }
+        for round in 0..ROUNDS {
+            // Before the first fit everything is kept.
+            let limit = if round == 0 { f64::INFINITY } else { BEYOND * surface.scatter };
+            let mut sums = all.clone();
+            // Few are left out: taking them off costs less than adding up the others anew.
+            let out = points.iter().zip(&offs).filter(|(_, off): &(_, &f64)| off.abs() > limit);
+            sums.add(out.map(|(p, _)| surface.scaled(p)), -1.0);
             surface.coefficients = solve(sums.rows(terms), terms)?;
+            for (point, off) in points.iter().zip(&mut offs) {
+                let (x, y, light) = surface.scaled(point);
+                *off = light - surface.of(x, y);
+            }
             let (mut squares, mut number) = (0.0, 0.0);
-            for ((point, basis), off) in points.iter().zip(&bases).zip(&mut offs) {
-                *off = f64::from(point.2) - surface.of(basis);
-                if kept(*off) {
-                    squares += *off * *off;
-                    number += 1.0;
-                }
+            for off in offs.iter().filter(|off| off.abs() <= limit) {
+                squares += off * off;
+                number += 1.0;
             }
             if number < 5.0 * terms as f64 {
                 break;
@@ -74,40 +75,81 @@ impl Surface {
         surface.coefficients.iter().all(|c| c.is_finite()).then_some(surface)
     }
 
-    fn basis(&self, x: f64, y: f64) -> [f64; TERMS] {
-        let (x, y) = ((x - self.middle.0) / self.scale, (y - self.middle.1) / self.scale);
-        [1.0, x, y, x * x, x * y, y * y]
+    /// A point in the scaled coordinates, with its light.
+    fn scaled(&self, (x, y, light): &(f32, f32, f32)) -> (f64, f64, f64) {
+        let by = 1.0 / self.scale;
+        ((f64::from(*x) - self.middle.0) * by, (f64::from(*y) - self.middle.1) * by, f64::from(*light))
     }
 
     /// Its light at a place.
     pub fn at(&self, x: f64, y: f64) -> f64 {
-        self.of(&self.basis(x, y))
+        let by = 1.0 / self.scale;
+        self.of((x - self.middle.0) * by, (y - self.middle.1) * by)
     }
 
-    fn of(&self, basis: &[f64; TERMS]) -> f64 {
-        basis.iter().zip(self.coefficients).map(|(basis, c)| basis * c).sum()
+    /// Its light at a place in the scaled coordinates.
+    fn of(&self, x: f64, y: f64) -> f64 {
+        let [c, cx, cy, cxx, cxy, cyy] = self.coefficients;
+        c + (cx + cxx * x + cxy * y) * x + (cy + cyy * y) * y
     }
 }
 
+/// How often x and y are factors of each term.
+const POWERS: [(usize, usize); TERMS] = [(0, 0), (1, 0), (0, 1), (2, 0), (1, 1), (0, 2)];
+
 /// Sums of products of a quadratic's terms with one another and with the light; each product once.
-#[derive(Default)]
+#[derive(Clone, Default)]
 struct Sums {
     products: [f64; TERMS * (TERMS + 1) / 2],
     light: [f64; TERMS],
 }
 
-impl Sums {
-    #[inline(always)]
-    fn add(&mut self, basis: &[f64; TERMS], light: f64) {
-        let mut at = 0;
-        for (row, own) in basis.iter().enumerate() {
-            for other in &basis[row..] {
-                self.products[at] += own * other;
-                at += 1;
+/// Sums over points of one row: of the powers of x, and of the light times them.
+#[derive(Default)]
+struct Row {
+    powers: [f64; 5],
+    light: [f64; 3],
+}
+
+impl Row {
+    fn add(&mut self, x: f64, light: f64) {
+        let mut power = 1.0;
+        for (n, sum) in self.powers.iter_mut().enumerate() {
+            *sum += power;
+            if let Some(sum) = self.light.get_mut(n) {
+                *sum += power * light;
             }
+            power *= x;
         }
-        for (sum, own) in self.light.iter_mut().zip(basis) {
-            *sum += own * light;
+    }
+}
+
+impl Sums {
+    /// Adds points so many times. Those that come one after another from one row share the powers of y.
+    fn add(&mut self, points: impl Iterator<Item = (f64, f64, f64)>, times: f64) {
+        let (mut row, mut at) = (Row::default(), f64::NAN);
+        for (x, y, light) in points {
+            if y != at {
+                self.add_row(&row, at, times);
+                (row, at) = (Row::default(), y);
+            }
+            row.add(x, light);
+        }
+        self.add_row(&row, at, times);
+    }
+
+    fn add_row(&mut self, row: &Row, y: f64, times: f64) {
+        // Before the first row there is none, and no y.
+        if row.powers[0] == 0.0 {
+            return;
+        }
+        let of_y = [times, times * y, times * y * y, times * y * y * y, times * y * y * y * y];
+        let pairs = POWERS.iter().enumerate().flat_map(|(n, own)| POWERS[n..].iter().map(move |other| (own, other)));
+        for (sum, (own, other)) in self.products.iter_mut().zip(pairs) {
+            *sum += row.powers[own.0 + other.0] * of_y[own.1 + other.1];
+        }
+        for (sum, own) in self.light.iter_mut().zip(POWERS) {
+            *sum += row.light[own.0] * of_y[own.1];
         }
     }
 

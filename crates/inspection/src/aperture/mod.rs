@@ -7,18 +7,17 @@
 mod guess;
 mod say;
 mod setup;
-mod tolerance;
 
 use imaging::blades::{self, OddBlade, Opening, Series};
 use metrology::{Call, Estimate, conformance_probability};
 use photometry::FNumberMark;
 
 use crate::error::Error;
+use crate::tolerance::Chosen;
 
 pub use blades::From;
 pub use guess::{Guessed, Seen, guess};
 pub use setup::{Check as SetupCheck, setup};
-pub use tolerance::{Chosen, OWN, TOLERANCES, ToleranceKind};
 
 /// Stopped-down marks from which their middle says something about each of them.
 pub const FEWEST_CLOSED: usize = 3;

@@ -3,6 +3,7 @@
 //! Not here: openings in pictures (`imaging`).
 
 use super::*;
+use crate::tolerance::OF_F_NUMBERS;
 
 fn shot(mark: &str, error: f64) -> Shot {
     let mark = FNumberMark::parse(mark, &[]).expect("a mark");
@@ -26,7 +27,7 @@ fn shot(mark: &str, error: f64) -> Shot {
 }
 
 fn check(shots: Vec<Shot>) -> Check {
-    Check { marks: Vec::new(), blade_count: None, tolerance: Chosen::of("", None).expect("a tolerance"), shots }
+    Check { marks: Vec::new(), blade_count: None, tolerance: OF_F_NUMBERS.usual(), shots }
 }
 
 #[test]

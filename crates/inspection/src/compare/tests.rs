@@ -9,7 +9,8 @@ use super::*;
 use crate::camera::{Camera, Kind};
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::shutter::{Check, Chosen, CountsFor, Signal, Take, TakenShot};
+use crate::shutter::{Check, CountsFor, Signal, Take, TakenShot};
+use crate::tolerance::OF_TIMES;
 use crate::whole::examine;
 
 /// A camera whose 1/1000 is off by so many stops, each of three shots known to 0.03 stop.
@@ -29,7 +30,7 @@ fn camera(error: f64, seal: Condition) -> Inspection {
     };
     inspection.shutter = Some(Check {
         marks: vec![mark],
-        tolerance: Chosen::of("", None).expect("the usual one"),
+        tolerance: OF_TIMES.usual(),
         takes: vec![Take { signal: Signal::Light, shots: vec![shot.clone(), shot.clone(), shot] }],
     });
     let point = catalogue::point("hinge-seal").expect("a point");

@@ -6,6 +6,7 @@ use photometry::{FNumberMark, Stops};
 
 use super::*;
 use crate::camera::Kind;
+use crate::tolerance::{OF_F_NUMBERS, OF_TIMES};
 
 fn estimate(value: f64, doubt: f64) -> Estimate {
     Estimate::new(value, doubt, f64::INFINITY).expect("an estimate")
@@ -18,7 +19,7 @@ fn time(text: &str) -> TimeMark {
 fn shutter(rows: &[(&str, f64, f64, State)]) -> shutter::Judgement {
     let check = shutter::Check {
         marks: rows.iter().map(|(text, ..)| time(text)).collect(),
-        tolerance: shutter::Chosen::of("", None).expect("the usual one"),
+        tolerance: OF_TIMES.usual(),
         takes: Vec::new(),
     };
     let mut judged = shutter::judge(&check).expect("a judgement");
@@ -107,12 +108,8 @@ fn a_shared_doubt_does_not_shrink_with_the_levels_and_an_own_one_does() {
 
 /// An aperture whose stopped-down marks are off by so much.
 fn openings(rows: &[(&str, f64, f64)]) -> aperture::Judgement {
-    let check = aperture::Check {
-        marks: Vec::new(),
-        blade_count: None,
-        tolerance: aperture::Chosen::of("", None).expect("the usual one"),
-        shots: Vec::new(),
-    };
+    let check =
+        aperture::Check { marks: Vec::new(), blade_count: None, tolerance: OF_F_NUMBERS.usual(), shots: Vec::new() };
     let mut judged = aperture::judge(&check).expect("a judgement");
     judged.rows = rows
         .iter()

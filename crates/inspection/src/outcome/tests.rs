@@ -6,7 +6,8 @@ use crate::catalogue::Point;
 use crate::catalogue::{Costs, points_of};
 use crate::finding::{Condition, Finding};
 use crate::meter::{Level, Reading, Run};
-use crate::shutter::{Check, Chosen, CountsFor, Signal, Take, TakenShot};
+use crate::shutter::{Check, CountsFor, Signal, Take, TakenShot};
+use crate::tolerance::OF_TIMES;
 use crate::whole::{ReferencedRun, examine};
 use metrology::Estimate;
 use photometry::{Ev, FilmSpeedMark, Stops, TimeMark};
@@ -46,7 +47,7 @@ fn times(errors: &[(&str, f64)]) -> Check {
         .collect();
     Check {
         marks: errors.iter().map(|(text, _)| mark(text)).collect(),
-        tolerance: Chosen::of("", None).expect("the usual one"),
+        tolerance: OF_TIMES.usual(),
         takes: vec![Take { signal: Signal::Light, shots }],
     }
 }

@@ -8,20 +8,19 @@ pub mod anchor;
 mod group;
 mod say;
 mod taken;
-mod tolerance;
 
 use metrology::{Call, Estimate, conformance_probability};
 use photometry::TimeMark;
 use timing::State;
 
 use crate::error::Error;
+use crate::tolerance::Chosen;
 use crate::words;
 use group::{Group, Spread};
 
 pub use group::Part;
 pub use say::{listed, time};
 pub use taken::{Build, CountsFor, Signal, Special, Take, TakenShot, taper};
-pub use tolerance::{Chosen, OWN, TOLERANCES, ToleranceKind};
 
 /// A gate whose ends differ by more than this is uneven \[stops\] (common practice).
 pub const TAPER_LIMIT_STOPS: f64 = 1.0 / 3.0;
@@ -187,7 +186,7 @@ fn best<'g, 'a>(groups: &'g [Group<'a>], spread: &Spread) -> Result<Option<(&'g 
 }
 
 fn row(group: &Group<'_>, found: GroupError, tolerance: &Chosen) -> Result<TimeRow, Error> {
-    let interval = tolerance.interval(group.mark)?;
+    let interval = tolerance.interval_at(group.mark)?;
     let (error, parts) = found.map_or((None, Vec::new()), |(error, parts)| (Some(error), parts));
     let conformity = error.map_or(0.5, |error| conformance_probability(error, interval));
     // Behind an indicated time may stand another pair of sounds: no probability holds for it.
@@ -203,7 +202,7 @@ fn row(group: &Group<'_>, found: GroupError, tolerance: &Chosen) -> Result<TimeR
         error,
         parts,
         spread: group.spread(),
-        tolerance_stops: tolerance.stops(group.mark),
+        tolerance_stops: tolerance.stops_at(group.mark),
         conformity,
         call,
         taper: group.taper(),

@@ -7,9 +7,9 @@ use timing::State;
 
 use super::group::{ASSUMED_SPREAD_STOPS, Group, Spread};
 use super::taken::{CountsFor, Signal, Special, Take};
-use super::tolerance::Chosen;
 use super::{TAPER_LIMIT_STOPS, TimeRow};
 use crate::error::Error;
+use crate::tolerance::Chosen;
 use crate::words;
 
 /// Exact times from this on count as slow \[s\]: the gear train runs.
@@ -229,7 +229,7 @@ pub(super) fn causes(rows: &[TimeRow], common: &Common) -> Vec<String> {
 /// How many shots in all would settle a group, if the scatter stays as it is; `None` where no number up to the most does.
 fn shots_wanted(group: &Group<'_>, spread: &Spread, tolerance: &Chosen) -> Result<Option<usize>, Error> {
     let Some((error, parts)) = group.error(spread)? else { return Ok(None) };
-    let interval = tolerance.interval(group.mark)?;
+    let interval = tolerance.interval_at(group.mark)?;
     let shared = parts.last().filter(|part| part.name.ends_with("shared by all shots")).map_or(0.0, |part| part.stops);
     let u = error.standard_uncertainty();
     let own = (u * u - shared * shared).max(0.0) * group.count() as f64;

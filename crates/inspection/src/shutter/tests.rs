@@ -5,6 +5,7 @@ use photometry::TimeMark;
 use timing::State;
 
 use super::*;
+use crate::tolerance::OF_TIMES;
 
 fn mark(text: &str) -> TimeMark {
     TimeMark::parse(text, &[]).expect("a mark")
@@ -27,11 +28,7 @@ fn shot(text: &str, error_stops: f64, doubt_stops: f64) -> TakenShot {
 }
 
 fn check(marks: &[&str], takes: Vec<Take>) -> Check {
-    Check {
-        marks: marks.iter().map(|text| mark(text)).collect(),
-        tolerance: Chosen::of("", None).expect("the usual one"),
-        takes,
-    }
+    Check { marks: marks.iter().map(|text| mark(text)).collect(), tolerance: OF_TIMES.usual(), takes }
 }
 
 fn light(shots: Vec<TakenShot>) -> Take {

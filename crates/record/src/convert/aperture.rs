@@ -4,13 +4,15 @@
 
 use imaging::Weight;
 use imaging::blades::Opening;
-use inspection::aperture::{self, Check, Chosen, From, Judgement, OWN, Shot};
+use inspection::aperture::{self, Check, From, Judgement, Shot};
 use inspection::drawing;
 use inspection::glare::{self, Comparison, Measured};
+use inspection::tolerance::OF_F_NUMBERS;
 use inspection::words;
 use metrology::{Call, Estimate};
 use photometry::FNumberMark;
 
+use super::choice::tolerances;
 use super::marks;
 use super::number::optional;
 use super::shown::drawing as shown;
@@ -115,10 +117,7 @@ pub(super) fn check(
     marks: &[FNumberMark],
 ) -> Result<(Option<Check>, Option<(String, usize)>), Error> {
     let entry = &record.aperture;
-    // An own tolerance that was not entered yet refuses nothing before it is needed.
-    let waiting = entry.tolerance == OWN && entry.own_tolerance_stops.is_none();
-    let tolerance =
-        if waiting { Chosen::of("", None)? } else { Chosen::of(&entry.tolerance, entry.own_tolerance_stops)? };
+    let tolerance = OF_F_NUMBERS.chosen(&entry.tolerance, entry.own_tolerance_stops)?;
     let dial = dial(record);
     let (mut shots, mut picture) = (Vec::new(), None);
     for (i, one) in entry.openings.iter().enumerate() {
@@ -228,11 +227,6 @@ pub(super) fn view(judgement: Option<&Judgement>, record: &v1::Inspection) -> pa
     let scale = drawing::bar_scale(&errors, rows.iter().map(|row| row.tolerance_stops).fold(0.0, f64::max));
     let dial = dial(record);
     let openings = &record.aperture.openings;
-    let choice = |key: &str, words: &str, help: &str| page::Choice {
-        key: key.to_owned(),
-        words: words.to_owned(),
-        help: help.to_owned(),
-    };
     let outline_of = |(i, entry): (usize, &v1::OpeningShot)| {
         let shot = shot(entry, i + 1, &dial).ok()?;
         let odd = judgement.map_or(&[][..], |judgement| judgement.odd_in(&shot));
@@ -253,11 +247,7 @@ pub(super) fn view(judgement: Option<&Judgement>, record: &v1::Inspection) -> pa
             .iter()
             .map(|entry| entry.notices.iter().map(|notice| notice.text.clone()).collect())
             .collect(),
-        tolerances: aperture::TOLERANCES
-            .iter()
-            .map(|kind| choice(kind.key, kind.words, kind.help))
-            .chain(std::iter::once(choice(OWN, "Your own", "one limit for every mark")))
-            .collect(),
+        tolerances: tolerances(&OF_F_NUMBERS),
         glare_meaning: glare::MEANING.to_owned(),
     }
 }

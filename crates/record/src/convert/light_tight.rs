@@ -10,6 +10,7 @@ use inspection::light_tight::{self, Check, Feel, Lamp, Look, Residue, Seen};
 use inspection::test_roll;
 use inspection::words;
 
+use super::choice::choice;
 use super::number::optional;
 use super::shown::drawing as shown;
 use crate::error::Error;
@@ -137,10 +138,6 @@ pub(super) fn result(domain: &inspection::Inspection) -> Option<v1::LightTightRe
 
 fn replace(seen: &[Seen]) -> Vec<String> {
     seen.iter().map(Seen::replace).filter(|line| !line.is_empty()).collect()
-}
-
-fn choice(key: &str, words: &str, help: &str) -> page::Choice {
-    page::Choice { key: key.to_owned(), words: words.to_owned(), help: help.to_owned() }
 }
 
 /// What the pages of the seals show.

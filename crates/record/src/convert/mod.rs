@@ -4,6 +4,7 @@
 //! judgement, which is the domain's.
 
 mod aperture;
+mod choice;
 mod film;
 mod inputs;
 mod light_tight;
@@ -16,6 +17,7 @@ mod wording;
 mod worked;
 
 pub(crate) use aperture::{kept_opening, outline, setup};
+pub(crate) use choice::{choice, tolerances};
 pub(crate) use inputs::{domain, level, references, settle};
 pub(crate) use number::decimal;
 pub(crate) use shown::{drawing, sheet, view};

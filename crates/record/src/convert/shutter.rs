@@ -3,7 +3,8 @@
 //! Not here: finding shots in a signal ([`crate::measure`]).
 
 use inspection::drawing;
-use inspection::shutter::{self, Build, Check, Chosen, CountsFor, Judgement, OWN, Signal, Special, TakenShot, TimeRow};
+use inspection::shutter::{self, Build, Check, CountsFor, Judgement, Signal, Special, TakenShot, TimeRow};
+use inspection::tolerance::OF_TIMES;
 use inspection::words;
 use metrology::Estimate;
 use photometry::TimeMark;
@@ -112,10 +113,7 @@ pub(super) fn settle(entry: &mut v1::Shutter) -> Result<(), Error> {
 pub(super) fn check(record: &v1::Inspection, marks: &[TimeMark]) -> Result<Option<Check>, Error> {
     let entry = &record.shutter;
     build(&entry.build)?;
-    // An own tolerance that was not entered yet refuses nothing before it is needed.
-    let waiting = entry.tolerance == OWN && entry.own_tolerance_stops.is_none();
-    let tolerance =
-        if waiting { Chosen::of("", None)? } else { Chosen::of(&entry.tolerance, entry.own_tolerance_stops)? };
+    let tolerance = OF_TIMES.chosen(&entry.tolerance, entry.own_tolerance_stops)?;
     let dial = dial(record);
     let takes = entry
         .takes

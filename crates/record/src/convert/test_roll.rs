@@ -9,6 +9,7 @@ use inspection::drawing::{density_map, wall_plot};
 use inspection::test_roll::{self, Blank, Frame, Judgement, Roll, State, Wall, lies_words};
 use inspection::words;
 
+use super::choice::choice;
 use super::number::decimal;
 use super::shown::drawing as shown;
 use crate::error::Error;
@@ -165,10 +166,6 @@ pub(super) fn result(judgement: &Judgement) -> Option<v1::TestRollResult> {
             .collect(),
         missing: judgement.missing.clone(),
     })
-}
-
-fn choice(key: &str, words: &str, help: &str) -> page::Choice {
-    page::Choice { key: key.to_owned(), words: words.to_owned(), help: help.to_owned() }
 }
 
 /// What the pages show.

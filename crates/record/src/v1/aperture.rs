@@ -13,7 +13,7 @@ use super::{Estimate, TimingNotice};
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, Shape)]
 #[serde(default)]
 pub struct Aperture {
-    /// Key of the tolerance, see `inspection::aperture::TOLERANCES`, or `own`; empty for the usual one.
+    /// Key of the tolerance, see `inspection::tolerance::OF_F_NUMBERS`, or `own`; empty for the usual one.
     pub tolerance: String,
     /// For `own`: its half-width as typed.
     pub own_tolerance: String,

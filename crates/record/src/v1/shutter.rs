@@ -15,7 +15,7 @@ use super::Estimate;
 pub struct Shutter {
     /// Key of the shutter's build, see `inspection::shutter::Build`: `cloth`, `metal`, `leaf`, or empty.
     pub build: String,
-    /// Key of the tolerance, see `inspection::shutter::TOLERANCES`, or `own`; empty for the usual one.
+    /// Key of the tolerance, see `inspection::tolerance::OF_TIMES`, or `own`; empty for the usual one.
     pub tolerance: String,
     /// For `own`: its half-width as typed.
     pub own_tolerance: String,

@@ -1,9 +1,10 @@
 //! The demo bench: four invented cameras, one of them before and after its service, with readings computed from a known truth by a seeded generator, written to
-//! `demo/bench.json`; shutters by light, by sound and by a clip. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
+//! `demo/bench.json`; shutters by light, by sound and by a clip, a lens's openings, a strip of film. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
 mod clip;
 mod film;
 mod light;
+mod openings;
 mod sound;
 
 use record::page::TakeAbout;
@@ -150,6 +151,9 @@ const CAMERAS: [Camera; 5] = [
 /// The camera of which a test roll was read.
 const ROLL_OF: &str = "Brindle";
 
+/// The camera whose lens was photographed mark by mark.
+const OPENINGS_OF: &str = "Halden";
+
 /// Computes and writes the demo.
 pub fn run() -> Result<(), String> {
     let mut chance = Chance(SEED);
@@ -216,9 +220,13 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
             None => {}
         }
     }
+    // Chance of their own, so that no other number of the demo changes.
+    if camera.names[1] == OPENINGS_OF {
+        let marks = &made.lens.f_numbers;
+        made.aperture.openings = openings::photographed(marks, &mut Chance(SEED ^ 0x0B1A))?;
+    }
     if camera.names[1] == ROLL_OF {
         made.test_roll.exposed = camera.day.to_owned();
-        // Chance of its own, so that no other number of the demo changes.
         made.test_roll.frames.push(film::leaking(camera, &mut Chance(SEED ^ 0xF17A))?);
     }
     record::accept(made.clone(), camera.day).map(|accepted| accepted.inspection).map_err(said)
