@@ -491,7 +491,7 @@ export interface Bench {
 
 /** The aperture check. */
 export interface Aperture {
-  /** Key of the tolerance, see `inspection::aperture::TOLERANCES`, or `own`; empty for the usual one. */
+  /** Key of the tolerance, see `inspection::tolerance::OF_F_NUMBERS`, or `own`; empty for the usual one. */
   tolerance: string;
   /** For `own`: its half-width as typed. */
   own_tolerance: string;
@@ -807,7 +807,7 @@ export interface PlaceResult {
 export interface Shutter {
   /** Key of the shutter's build, see `inspection::shutter::Build`: `cloth`, `metal`, `leaf`, or empty. */
   build: string;
-  /** Key of the tolerance, see `inspection::shutter::TOLERANCES`, or `own`; empty for the usual one. */
+  /** Key of the tolerance, see `inspection::tolerance::OF_TIMES`, or `own`; empty for the usual one. */
   tolerance: string;
   /** For `own`: its half-width as typed. */
   own_tolerance: string;

@@ -96,12 +96,7 @@ impl Chance {
         if u == 0.0 {
             return if y >= tolerance.lower && y <= tolerance.upper { 1.0 } else { 0.0 };
         }
-        let below = |limit: f64| match limit {
-            f64::INFINITY => 1.0,
-            f64::NEG_INFINITY => 0.0,
-            limit => self.distribution.cdf((limit - y) / u),
-        };
-        (below(tolerance.upper) - below(tolerance.lower)).clamp(0.0, 1.0)
+        self.distribution.between((tolerance.lower - y) / u, (tolerance.upper - y) / u).clamp(0.0, 1.0)
     }
 }
 

@@ -8,7 +8,7 @@ use metrology::pooled_repeatability;
 use photometry::FNumberMark;
 
 use super::opening::Opening;
-use super::shape::{BLADES, blades, median, roundness, vote};
+use super::shape::{BLADES, Harmonics, blades, median};
 use crate::error::Error;
 use crate::notice::Notice;
 
@@ -96,10 +96,22 @@ pub struct Series {
     pub notices: Vec<Notice>,
 }
 
+/// A photo with what its outline's shape is told from.
+struct Seen<'a> {
+    shot: &'a Shot,
+    opening: Option<(&'a Opening, Harmonics)>,
+}
+
+impl<'a> Seen<'a> {
+    fn of(shot: &'a Shot) -> Self {
+        Self { shot, opening: shot.opening.as_ref().map(|opening| (opening, Harmonics::of(&opening.outline_px))) }
+    }
+}
+
 /// What one mark's photos come to.
 struct Mark<'a> {
     mark: FNumberMark,
-    shots: Vec<&'a Shot>,
+    shots: Vec<Seen<'a>>,
     /// `log2 A` of each good photo, with its side.
     areas: Vec<(f64, From)>,
 }
@@ -119,8 +131,12 @@ impl Mark<'_> {
         Some(self.mean()? + 2.0 * libm::log2(self.mark.exact().value()))
     }
 
+    fn shapes(&self) -> impl Iterator<Item = &(&Opening, Harmonics)> {
+        self.shots.iter().filter_map(|seen| seen.opening.as_ref())
+    }
+
     fn openings(&self) -> impl Iterator<Item = &Opening> {
-        self.shots.iter().filter_map(|shot| shot.opening.as_ref())
+        self.shapes().map(|(opening, _)| *opening)
     }
 
     /// Length of the edge over the area \[1/pixel\]: what an edge shifted by a pixel is worth.
@@ -170,9 +186,7 @@ pub fn series(shots: &[Shot], blade_count: Option<usize>) -> Result<Series, Erro
     let against = Against { middle, middle_share, middle_doubt, repeatability };
     let stops: Vec<Stop> = marks.iter().enumerate().map(|(at, mark)| stop(mark, at == 0, &against)).collect();
     same_openings(&marks, &mut notices);
-    let outlines: Vec<&[f64]> =
-        marks.iter().skip(1).flat_map(Mark::openings).map(|opening| opening.outline_px.as_slice()).collect();
-    let counted = blade_count.or_else(|| counted(&outlines));
+    let counted = blade_count.or_else(|| counted(&marks));
     if counted.is_none() {
         notices.push(Notice::remark(
             "blade_count_unknown",
@@ -217,7 +231,7 @@ fn by_mark(shots: &[Shot]) -> Vec<Mark<'_>> {
         if let Some(opening) = good.filter(|opening| opening.area_px > 0.0) {
             mark.areas.push((libm::log2(opening.area_px), shot.from));
         }
-        mark.shots.push(shot);
+        mark.shots.push(Seen::of(shot));
     }
     metrology::ascending(marks, |one| one.mark.exact().value())
 }
@@ -235,7 +249,7 @@ struct Against {
 
 fn stop(mark: &Mark<'_>, widest: bool, against: &Against) -> Stop {
     let mut notices: Vec<Notice> = Vec::new();
-    for shot in &mark.shots {
+    for Seen { shot, .. } in &mark.shots {
         let of_opening = shot.opening.iter().flat_map(|opening| &opening.notices);
         for notice in shot.notices.iter().chain(of_opening) {
             if !notices.iter().any(|other| other.code == notice.code) {
@@ -243,7 +257,7 @@ fn stop(mark: &Mark<'_>, widest: bool, against: &Against) -> Stop {
             }
         }
     }
-    let mut rounds: Vec<f64> = mark.openings().map(|opening| roundness(&opening.outline_px)).collect();
+    let mut rounds: Vec<f64> = mark.shapes().map(|(_, harmonics)| harmonics.roundness()).collect();
     let round = if rounds.is_empty() { None } else { Some(median(&mut rounds)) };
     if !widest && round.is_some_and(|round| round > UNEVEN) {
         notices.push(Notice::warning(
@@ -299,10 +313,11 @@ fn same_openings(marks: &[Mark<'_>], notices: &mut Vec<Notice>) {
     }
 }
 
-/// Each outline votes for a number of blades.
-fn counted(outlines: &[&[f64]]) -> Option<usize> {
+/// Each outline but those of the widest mark votes for a number of blades.
+fn counted(marks: &[Mark<'_>]) -> Option<usize> {
     let mut votes = vec![0.0; BLADES.1 + 1];
-    for (count, weight) in outlines.iter().filter_map(|outline| vote(outline)) {
+    let outlines = marks.iter().skip(1).flat_map(Mark::shapes);
+    for (count, weight) in outlines.filter_map(|(_, harmonics)| harmonics.vote()) {
         if let Some(sum) = votes.get_mut(count) {
             *sum += weight;
         }
@@ -314,23 +329,24 @@ fn counted(outlines: &[&[f64]]) -> Option<usize> {
 
 /// Blades that sit off in enough of the photos. An iris turns as it closes, so that a blade is followed from mark to mark.
 fn odd_blades(marks: &[Mark<'_>], count: usize) -> Vec<OddBlade> {
-    struct Seen {
+    struct Odd {
         first: f64,
         latest: f64,
         offs: Vec<f64>,
     }
     let reach = libm::cos(core::f64::consts::PI / count as f64);
-    let mut seen: Vec<Seen> = Vec::new();
+    let mut seen: Vec<Odd> = Vec::new();
     let mut photos = 0;
-    for opening in marks.iter().skip(1).flat_map(Mark::openings) {
+    for (opening, harmonics) in marks.iter().skip(1).flat_map(Mark::shapes) {
         photos += 1;
-        for (angle, off) in blades(&opening.outline_px, count).into_iter().filter(|(_, off)| off.abs() > ODD) {
+        for (angle, off) in blades(&opening.outline_px, harmonics, count).into_iter().filter(|(_, off)| off.abs() > ODD)
+        {
             match seen.iter_mut().find(|seen| libm::cos(angle - seen.latest) > reach) {
                 Some(seen) => {
                     seen.latest = angle;
                     seen.offs.push(off);
                 }
-                None => seen.push(Seen { first: angle, latest: angle, offs: vec![off] }),
+                None => seen.push(Odd { first: angle, latest: angle, offs: vec![off] }),
             }
         }
     }

@@ -2,52 +2,132 @@
 //!
 //! Harmonics are those of the outline over its mean. Not here: finding the outline ([`super::opening`]).
 
+use std::sync::LazyLock;
+
 use super::opening::RAYS;
 
 /// Fewest and most blades that are looked for.
 pub(super) const BLADES: (usize, usize) = (5, 16);
 /// Share of a blade's sector about its middle that its distance is taken from.
 const SECTOR: f64 = 0.56;
-/// Rounds of weighing the blades anew.
+/// Most rounds of weighing the blades anew; they end when nothing moves by more than this share of the distance.
 const ROUNDS: usize = 40;
+const STILL: f64 = 1e-9;
 
-/// Cosine and sine parts of the n-th harmonic of `r/mean(r)`.
-fn harmonic(outline: &[f64], n: usize) -> (f64, f64) {
-    let count = outline.len().max(1) as f64;
-    let mean = outline.iter().sum::<f64>() / count;
-    let (mut cosine, mut sine) = (0.0, 0.0);
-    for (ray, r) in outline.iter().enumerate() {
-        let angle = ((ray * n) % outline.len()) as f64 * core::f64::consts::TAU / count;
-        cosine += r * libm::cos(angle);
-        sine += r * libm::sin(angle);
+/// Cosine and sine of every ray's angle: harmonics go through them again and again.
+fn circle() -> &'static [(f64, f64); RAYS] {
+    static CIRCLE: LazyLock<[(f64, f64); RAYS]> = LazyLock::new(|| {
+        core::array::from_fn(|ray| {
+            let angle = ray as f64 * core::f64::consts::TAU / RAYS as f64;
+            (libm::cos(angle), libm::sin(angle))
+        })
+    });
+    &CIRCLE
+}
+
+/// Rays of a quarter turn, both ends included.
+const QUARTER: usize = RAYS / 4 + 1;
+/// Highest harmonic that is asked for.
+const HIGHEST: usize = 2 * BLADES.1;
+
+/// Cosines and sines of a harmonic's angles over a quarter turn.
+struct Wave {
+    cosines: [f64; QUARTER],
+    sines: [f64; QUARTER],
+}
+
+/// The waves of all harmonics from 0 on.
+fn waves() -> &'static [Wave] {
+    static WAVES: LazyLock<Vec<Wave>> = LazyLock::new(|| {
+        let at = |n: usize, ray: usize| circle()[(n * ray) % RAYS];
+        let wave = |n: usize| Wave {
+            cosines: core::array::from_fn(|ray| at(n, ray).0),
+            sines: core::array::from_fn(|ray| at(n, ray).1),
+        };
+        (0..=HIGHEST).map(wave).collect()
+    });
+    &WAVES
+}
+
+/// The harmonics of one outline, which has [`RAYS`] rays.
+///
+/// A ray and its images in both axes have the same cosine and sine but for their signs, and those depend on whether the harmonic is
+/// even or odd: four rays are put together before any product.
+#[derive(Clone, Debug)]
+pub(super) struct Harmonics {
+    mean: f64,
+    /// For the cosines and for the sines, each of even harmonics and of odd ones.
+    of_cosines: [[f64; QUARTER]; 2],
+    of_sines: [[f64; QUARTER]; 2],
+}
+
+impl Harmonics {
+    pub fn of(outline: &[f64]) -> Self {
+        let mean = outline.iter().sum::<f64>() / outline.len().max(1) as f64;
+        let rays: [f64; RAYS] = core::array::from_fn(|ray| outline.get(ray).copied().unwrap_or(0.0));
+        let mut folded = Self { mean, of_cosines: [[0.0; QUARTER]; 2], of_sines: [[0.0; QUARTER]; 2] };
+        for ray in 0..QUARTER {
+            // On an axis a ray is its own image.
+            let share = if ray == 0 || ray == QUARTER - 1 { 0.5 } else { 1.0 };
+            let images = [ray, RAYS / 2 - ray, RAYS / 2 + ray, (RAYS - ray) % RAYS];
+            let [own, over, opposite, under] = images.map(|image| share * rays[image]);
+            let (right, left) = ([own + under, own - under], [over + opposite, over - opposite]);
+            folded.of_cosines[0][ray] = right[0] + left[0];
+            folded.of_cosines[1][ray] = right[0] - left[0];
+            folded.of_sines[0][ray] = right[1] - left[1];
+            folded.of_sines[1][ray] = right[1] + left[1];
+        }
+        folded
     }
-    let scale = 2.0 / count / mean.max(1e-9);
-    (cosine * scale, sine * scale)
+
+    /// Cosine and sine parts of the n-th harmonic of `r/mean(r)`.
+    fn part(&self, n: usize) -> (f64, f64) {
+        let (wave, odd) = (&waves()[n], n % 2);
+        let scale = 2.0 / RAYS as f64 / self.mean.max(1e-9);
+        (scale * product(&self.of_cosines[odd], &wave.cosines), scale * product(&self.of_sines[odd], &wave.sines))
+    }
+
+    fn size(&self, n: usize) -> f64 {
+        let (cosine, sine) = self.part(n);
+        (cosine * cosine + sine * sine).sqrt()
+    }
+
+    /// Root mean square of harmonics 2 to 4, as a share of the mean radius; a sound iris has 0.002, one blade off by 5 % 0.018.
+    pub fn roundness(&self) -> f64 {
+        let squares: f64 = (2..=4).map(|n| self.size(n)).map(|h| h * h).sum();
+        (squares / 2.0).sqrt()
+    }
+
+    /// The number of blades that an outline speaks for, and how clearly: the logarithm of its lead over the next.
+    pub fn vote(&self) -> Option<(usize, f64)> {
+        let mut scores: [(f64, usize); BLADES.1 - BLADES.0 + 1] = core::array::from_fn(|at| {
+            let n = BLADES.0 + at;
+            (self.size(n) + 0.7 * self.size(2 * n), n)
+        });
+        scores.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let [(best, n), (second, _), ..] = scores;
+        let lead = best / second.max(1e-9);
+        (lead > 1.35).then(|| (n, libm::log(lead)))
+    }
 }
 
-fn size((cosine, sine): (f64, f64)) -> f64 {
-    (cosine * cosine + sine * sine).sqrt()
-}
-
-/// Root mean square of harmonics 2 to 4, as a share of the mean radius; a sound iris has 0.002, one blade off by 5 % 0.018.
-pub(super) fn roundness(outline: &[f64]) -> f64 {
-    let squares: f64 = (2..=4).map(|n| size(harmonic(outline, n))).map(|h| h * h).sum();
-    (squares / 2.0).sqrt()
-}
-
-/// The number of blades that an outline speaks for, and how clearly: the logarithm of its lead over the next.
-pub(super) fn vote(outline: &[f64]) -> Option<(usize, f64)> {
-    let mut scores: Vec<(f64, usize)> =
-        (BLADES.0..=BLADES.1).map(|n| (size(harmonic(outline, n)) + 0.7 * size(harmonic(outline, 2 * n)), n)).collect();
-    scores.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let [(best, n), (second, _), ..] = scores.as_slice() else { return None };
-    let lead = best / second.max(1e-9);
-    (lead > 1.35).then(|| (*n, libm::log(lead)))
+/// Sum of products, four at a time: one after another, each would wait for the one before.
+fn product(a: &[f64; QUARTER], b: &[f64; QUARTER]) -> f64 {
+    let (a, a_rest) = a.as_chunks::<4>();
+    let (b, b_rest) = b.as_chunks::<4>();
+    let mut sums = [0.0; 4];
+    for (a, b) in a.iter().zip(b) {
+        for ((sum, a), b) in sums.iter_mut().zip(a).zip(b) {
+            *sum += a * b;
+        }
+    }
+    let rest: f64 = a_rest.iter().zip(b_rest).map(|(a, b)| a * b).sum();
+    sums.iter().sum::<f64>() + rest
 }
 
 /// How far each blade lies off: angle of its middle \[rad\] and deviation of its distance from the median, as a share of that.
-pub(super) fn blades(outline: &[f64], count: usize) -> Vec<(f64, f64)> {
-    let (cosine, sine) = harmonic(outline, count);
+pub(super) fn blades(outline: &[f64], harmonics: &Harmonics, count: usize) -> Vec<(f64, f64)> {
+    let (cosine, sine) = harmonics.part(count);
     // The outline is nearest where a blade's flat is, half a turn of the harmonic from its crest.
     let first = (libm::atan2(sine, cosine) + core::f64::consts::PI) / count as f64;
     let sector = core::f64::consts::TAU / count as f64;
@@ -64,49 +144,54 @@ pub(super) fn blades(outline: &[f64], count: usize) -> Vec<(f64, f64)> {
 fn flat(outline: &[f64], angle: f64, reach: f64) -> f64 {
     let step = core::f64::consts::TAU / RAYS as f64;
     let (from, to) = (((angle - reach) / step).ceil() as i64, ((angle + reach) / step).floor() as i64);
+    let (circle, cos, sin) = (circle(), libm::cos(angle), libm::sin(angle));
     let mut distances: Vec<f64> = (from..=to)
-        .filter_map(|ray| {
-            let r = outline.get(ray.rem_euclid(RAYS as i64) as usize)?;
-            Some(r * libm::cos(ray as f64 * step - angle))
+        .map(|ray| {
+            let at = ray.rem_euclid(RAYS as i64) as usize;
+            // The cosine of a difference.
+            outline.get(at).copied().unwrap_or(0.0) * (circle[at].0 * cos + circle[at].1 * sin)
         })
         .collect();
     median(&mut distances)
 }
 
 pub(super) fn median(values: &mut [f64]) -> f64 {
-    values.sort_by(f64::total_cmp);
-    match values.len() {
-        0 => 0.0,
-        count if count % 2 == 1 => values.get(count / 2).copied().unwrap_or(0.0),
-        count => {
-            (values.get(count / 2 - 1).copied().unwrap_or(0.0) + values.get(count / 2).copied().unwrap_or(0.0)) / 2.0
-        }
+    let middle = values.len() / 2;
+    if middle >= values.len() {
+        return 0.0;
     }
+    let odd = values.len() % 2 == 1;
+    let (below, upper, _) = values.select_nth_unstable_by(middle, f64::total_cmp);
+    if odd { *upper } else { (below.iter().copied().fold(f64::NEG_INFINITY, f64::max) + *upper) / 2.0 }
 }
 
 /// Distances about the centre and the common distance for which the sum of absolute deviations is least, so that one blade that
 /// is off does not pull the centre. A centre moved by (a, b) takes `a·cos + b·sin` from each.
 fn about_the_best_centre(flats: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let mut fitted = (0.0, 0.0, flats.iter().map(|(_, k)| k).sum::<f64>() / flats.len().max(1) as f64);
-    let off = |(a, b, m): (f64, f64, f64), (angle, k): (f64, f64)| k - m - a * libm::cos(angle) - b * libm::sin(angle);
+    let bases: Vec<[f64; 3]> = flats.iter().map(|(angle, _)| [libm::cos(*angle), libm::sin(*angle), 1.0]).collect();
     for _ in 0..ROUNDS {
+        let (a, b, m) = fitted;
         let mut rows = [[0.0; 4]; 3];
-        for flat in flats {
-            let weight = 1.0 / off(fitted, *flat).abs().max(1e-4);
-            let basis = [libm::cos(flat.0), libm::sin(flat.0), 1.0];
+        for (basis, (_, k)) in bases.iter().zip(flats) {
+            let weight = 1.0 / (k - m - a * basis[0] - b * basis[1]).abs().max(1e-4);
             for (row, own) in rows.iter_mut().zip(basis) {
                 for (sum, other) in row.iter_mut().zip(basis) {
                     *sum += weight * own * other;
                 }
-                row[3] += weight * own * flat.1;
+                row[3] += weight * own * k;
             }
         }
         let Some(solved) = solve(rows) else { break };
+        let moved = (solved.0 - a).abs().max((solved.1 - b).abs()).max((solved.2 - m).abs());
         fitted = solved;
+        if moved <= STILL * solved.2.abs() {
+            break;
+        }
     }
     let (a, b, _) = fitted;
-    let distances: Vec<(f64, f64)> =
-        flats.iter().map(|(angle, k)| (*angle, k - a * libm::cos(*angle) - b * libm::sin(*angle))).collect();
+    let distances = flats.iter().zip(&bases).map(|((angle, k), [cos, sin, _])| (*angle, k - a * cos - b * sin));
+    let distances: Vec<(f64, f64)> = distances.collect();
     let middle = median(&mut distances.iter().map(|(_, k)| *k).collect::<Vec<_>>()).max(1e-9);
     distances.into_iter().map(|(angle, k)| (angle, k / middle - 1.0)).collect()
 }
@@ -151,9 +236,28 @@ mod tests {
     }
 
     #[test]
+    fn a_harmonic_is_what_its_sums_over_all_rays_say() {
+        let outline: Vec<f64> = (0..RAYS).map(|ray| 90.0 + ((ray * 7919) % 101) as f64 / 9.0).collect();
+        let harmonics = Harmonics::of(&outline);
+        let mean = outline.iter().sum::<f64>() / RAYS as f64;
+        for n in [2, 3, 5, 16, 31, 32] {
+            let sum = |of: fn(f64) -> f64| -> f64 {
+                let angle = |ray: usize| (ray * n) as f64 * core::f64::consts::TAU / RAYS as f64;
+                outline.iter().enumerate().map(|(ray, r)| r * of(angle(ray))).sum()
+            };
+            let scale = 2.0 / RAYS as f64 / mean;
+            let (cosine, sine) = harmonics.part(n);
+            assert!(
+                (cosine - scale * sum(libm::cos)).abs() < 1e-12 && (sine - scale * sum(libm::sin)).abs() < 1e-12,
+                "{n}"
+            );
+        }
+    }
+
+    #[test]
     fn a_circle_has_no_blades() {
         let circle = vec![80.0; RAYS];
-        assert!(roundness(&circle) < 1e-12);
+        assert!(Harmonics::of(&circle).roundness() < 1e-12);
     }
 
     proptest! {
@@ -162,12 +266,12 @@ mod tests {
             count in 5_usize..=11, turn in 0.0..1.2_f64, which in 0_usize..5, by in prop_oneof![0.05..0.15_f64, -0.15..-0.05_f64],
         ) {
             let sound = polygon(count, turn, &[]);
-            prop_assert_eq!(vote(&sound).map(|(n, _)| n), Some(count));
-            prop_assert!(roundness(&sound) < 0.002);
-            prop_assert!(blades(&sound, count).iter().all(|(_, off)| off.abs() < 0.01));
+            prop_assert_eq!(Harmonics::of(&sound).vote().map(|(n, _)| n), Some(count));
+            prop_assert!(Harmonics::of(&sound).roundness() < 0.002);
+            prop_assert!(blades(&sound, &Harmonics::of(&sound), count).iter().all(|(_, off)| off.abs() < 0.01));
             // A blade that hangs back shows no more than its neighbours leave free.
             let odd = polygon(count, turn, &[(which, by)]);
-            let found = blades(&odd, count);
+            let found = blades(&odd, &Harmonics::of(&odd), count);
             let (angle, off) = found.iter().copied().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).unwrap();
             let sector = core::f64::consts::TAU / count as f64;
             let away = libm::cos(angle - turn - which as f64 * sector);

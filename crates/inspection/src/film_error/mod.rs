@@ -258,7 +258,7 @@ fn hand_set(shutter: Estimate, stops: Option<&[FStop<'_>]>) -> Result<Vec<Cell>,
 
 /// The errors that differ: with an even meter error every f-number of a time has the same one.
 fn distinct(cells: &[Cell]) -> Vec<Chance> {
-    let mut errors: Vec<Chance> = Vec::new();
+    let mut errors: Vec<Chance> = Vec::with_capacity(cells.len());
     for cell in cells {
         if errors.last().map(Chance::estimate) != Some(cell.error) {
             errors.push(Chance::of(cell.error));

@@ -69,17 +69,16 @@ fn opening(entry: &v1::OpeningShot) -> Result<Option<Opening>, Error> {
             Some(imaging::Notice { code, text: notice.text.clone(), weight: Weight::Warning })
         })
         .collect();
+    for radius in &entry.outline_px {
+        reach(*radius, "outline of an opening in pixels")?;
+    }
     Ok(Some(Opening {
         area_px: within(area, 1.0, WIDEST_PX * WIDEST_PX, "area of an opening in pixels")?,
         perimeter_px: reach(entry.perimeter_px, "edge of an opening in pixels")?,
         edge_doubt_px: reach(entry.edge_doubt_px, "doubt of an edge in pixels")?,
         noise: within(entry.noise, 0.0, 1e3, "relative doubt of an area")?,
         centre_px: (reach(*x, "middle of an opening in pixels")?, reach(*y, "middle of an opening in pixels")?),
-        outline_px: entry
-            .outline_px
-            .iter()
-            .map(|radius| reach(*radius, "outline of an opening in pixels"))
-            .collect::<Result<_, _>>()?,
+        outline_px: entry.outline_px.clone(),
         notices,
     }))
 }

@@ -1,10 +1,9 @@
 //! The demo bench: four invented cameras, one of them before and after its service, with readings computed from a known truth by a seeded generator, written to
-//! `demo/bench.json`; shutters by light, by sound and by a clip, a lens's openings, a strip of film. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
+//! `demo/bench.json`; shutters by light, by sound and by a clip, a strip of film. The truth is told in `demo/README.md`. Not here: any real maker, model or person.
 
 mod clip;
 mod film;
 mod light;
-mod openings;
 mod sound;
 
 use record::page::TakeAbout;
@@ -32,6 +31,8 @@ impl Chance {
 struct Camera {
     names: [&'static str; 4],
     lens: &'static str,
+    /// The marks of its ring.
+    f_numbers: &'static [&'static str],
     kind: &'static str,
     day: &'static str,
     /// Meter error over the light [stops].
@@ -64,6 +65,7 @@ const CAMERAS: [Camera; 5] = [
     Camera {
         names: ["01a5b000-0000-7000-8000-000000000001", "Halden", "35 R", "41 207"],
         lens: "Halden 50 mm f/2",
+        f_numbers: &["2", "2.8", "4", "5.6", "8", "11", "16"],
         kind: "single_lens_reflex",
         day: "2026-10-30T10:12:00Z",
         truth: |_| 0.05,
@@ -80,6 +82,7 @@ const CAMERAS: [Camera; 5] = [
     Camera {
         names: ["01a5b000-0000-7000-8000-000000000002", "Corvane", "Tessel 2", "8831"],
         lens: "Corvane 50 mm f/1.8",
+        f_numbers: &["1.8", "2.8", "4", "5.6", "8", "11", "16"],
         kind: "single_lens_reflex",
         day: "2026-11-06T15:40:00Z",
         truth: |_| -0.7,
@@ -97,6 +100,7 @@ const CAMERAS: [Camera; 5] = [
     Camera {
         names: ["01a5b000-0000-7000-8000-000000000005", "Corvane", "Tessel 2", "8831"],
         lens: "Corvane 50 mm f/1.8",
+        f_numbers: &["1.8", "2.8", "4", "5.6", "8", "11", "16"],
         kind: "single_lens_reflex",
         day: "2026-09-12T11:20:00Z",
         truth: |_| -0.7,
@@ -121,6 +125,7 @@ const CAMERAS: [Camera; 5] = [
     Camera {
         names: ["01a5b000-0000-7000-8000-000000000003", "Brindle", "Wayfarer C", "B 1193"],
         lens: "Brindle 40 mm f/2.8",
+        f_numbers: &["2.8", "4", "5.6", "8", "11", "16"],
         kind: "fixed_lens_compact",
         day: "2026-11-13T09:05:00Z",
         truth: |light| if light < 8.0 { 0.6 * (8.0 - light) } else { 0.05 },
@@ -137,6 +142,7 @@ const CAMERAS: [Camera; 5] = [
     Camera {
         names: ["01a5b000-0000-7000-8000-000000000004", "Osk", "Folio 6", ""],
         lens: "Osk 75 mm f/3.5",
+        f_numbers: &["3.5", "5.6", "8", "11", "16", "22"],
         kind: "folding",
         day: "2026-11-20T17:30:00Z",
         truth: |_| 0.0,
@@ -150,9 +156,6 @@ const CAMERAS: [Camera; 5] = [
 
 /// The camera of which a test roll was read.
 const ROLL_OF: &str = "Brindle";
-
-/// The camera whose lens was photographed mark by mark.
-const OPENINGS_OF: &str = "Halden";
 
 /// Computes and writes the demo.
 pub fn run() -> Result<(), String> {
@@ -195,7 +198,7 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
     made.lens.name = camera.lens.to_owned();
     made.camera.time_series = "modern".to_owned();
     made.camera.times = record::lists().time_series[0].marks.clone();
-    made.lens.f_numbers = ["2", "2.8", "4", "5.6", "8", "11", "16"].map(str::to_owned).to_vec();
+    made.lens.f_numbers = camera.f_numbers.iter().map(|mark| (*mark).to_owned()).collect();
     (made.camera.film_speed_lowest, made.camera.film_speed_highest) = ("25".to_owned(), "1600".to_owned());
     if !camera.lights.is_empty() {
         made.camera.meter_shows = "ev".to_owned();
@@ -220,12 +223,8 @@ fn make(camera: &Camera, chance: &mut Chance) -> Result<Inspection, String> {
             None => {}
         }
     }
-    // Chance of their own, so that no other number of the demo changes.
-    if camera.names[1] == OPENINGS_OF {
-        let marks = &made.lens.f_numbers;
-        made.aperture.openings = openings::photographed(marks, &mut Chance(SEED ^ 0x0B1A))?;
-    }
     if camera.names[1] == ROLL_OF {
+        // Chance of its own, so that no other number of the demo changes.
         made.test_roll.exposed = camera.day.to_owned();
         made.test_roll.frames.push(film::leaking(camera, &mut Chance(SEED ^ 0xF17A))?);
     }
