@@ -53,7 +53,7 @@ onPhone("openings go from many photos to errors within their doubt, to the odd b
   await page.locator("#opening-files").setInputFiles(files.slice(0, 5));
   await page.getByRole("heading", { name: "Photos" }).waitFor({ timeout: 60_000 });
   await page.locator("#opening-files").setInputFiles([...files.slice(5), { name: "broken.jpg", mimeType: "image/jpeg", buffer: Buffer.from("no picture") }]);
-  await page.getByText(/broken\.jpg”: it cannot be opened/).waitFor({ timeout: 60_000 });
+  await page.getByText(/broken\.jpg” cannot be opened/).waitFor({ timeout: 60_000 });
   // The sixth came alone, so that its mark is the person's to say where the guess is off.
   for (const [i, { f_number }] of FILES.entries()) {
     await page.locator(`#f-number-${i}`).selectOption(String(f_number));
