@@ -146,19 +146,27 @@ onPhone("what goes wrong in a first drawing is told to who waits for it, and ano
   const told = await page.evaluate(async () => {
     const { html } = await load("vendor/lit-html/lit-html.js");
     const { Drawing } = await load("view/stepwise.js");
-    const place = document.createElement("main");
-    const drawing = new Drawing((/** @type {Node} */ drawn) => place.replaceChildren(drawn));
-    const waited = drawing.inPlace().then(() => "came", String);
-    const broken = { toString: () => { throw new Error("this drawing is broken"); } };
-    let thrown = "";
-    try {
-      drawing.draw(html`<p class=${broken}></p>`);
-    } catch (error) {
-      thrown = String(error);
-    }
-    drawing.draw(html`<p>mended</p>`);
-    await drawing.inPlace();
-    return [thrown, await waited, place.textContent];
+    const broken = () => { throw new Error("this drawing is broken"); };
+    /** @param {number} slice @param {boolean} overtaken Whether the next drawing comes before what has begun can end. */
+    const drawn = async (slice, overtaken) => {
+      const place = document.createElement("main");
+      const drawing = new Drawing((/** @type {Node} */ drawn) => place.replaceChildren(drawn), slice);
+      const waited = drawing.inPlace().then(() => "came", String);
+      let thrown = "";
+      try {
+        drawing.draw(html`<p class=${{ toString: broken }}></p>`);
+      } catch (error) {
+        thrown = String(error);
+      }
+      if (!overtaken) {
+        await waited;
+      }
+      drawing.draw(html`<p>mended</p>`);
+      await drawing.inPlace();
+      return [thrown, await waited, place.textContent];
+    };
+    return { atOnce: await drawn(Infinity, false), inSteps: await drawn(0, false), overtaken: await drawn(0, true) };
   });
-  assert.deepEqual(told, ["Error: this drawing is broken", "Error: this drawing is broken", "mended"]);
-});
+  const error = "Error: this drawing is broken";
+  assert.deepEqual(told, { atOnce: [error, error, "mended"], inSteps: ["", error, "mended"], overtaken: ["", "came", "mended"] });
+}, { expected: [/this drawing is broken/] });

@@ -59,12 +59,17 @@ export class Drawing {
   #first = null;
   #inPlace = false;
   #put;
+  #slice;
   /** Who waits for it. @type {{ come: () => void, fail: (error: unknown) => void }[]} */
   #waiting = [];
 
-  /** @param {(drawn: Node) => void} put Puts the first drawing in its place. */
-  constructor(put) {
+  /**
+   * @param {(drawn: Node) => void} put Puts the first drawing in its place.
+   * @param {number} [slice] As long as steps are made at a time [milliseconds].
+   */
+  constructor(put, slice = SLICE) {
     this.#put = put;
+    this.#slice = slice;
   }
 
   /** @param {unknown} main What the page shows; the newest counts. */
@@ -73,8 +78,7 @@ export class Drawing {
     if (this.#inPlace) {
       render(main, this.#root);
     } else if (!this.#first) {
-      this.#first = { main, steps: steps(main) };
-      this.#work();
+      this.#begin();
     }
   }
 
@@ -93,16 +97,21 @@ export class Drawing {
     return new Promise((come, fail) => this.#waiting.push({ come, fail }));
   }
 
+  #begin() {
+    this.#first = { main: this.#newest, steps: steps(this.#newest) };
+    this.#work();
+  }
+
   #work() {
     this.#trying(() => {
-      const until = performance.now() + SLICE;
+      const until = performance.now() + this.#slice;
       while (this.#first) {
         const next = this.#first.steps.next();
         if (next.done) {
           this.#place(this.#first.main);
         } else {
           render(next.value, this.#root);
-          if (performance.now() > until) {
+          if (performance.now() >= until) {
             soon(() => this.#work());
             return;
           }
@@ -113,22 +122,34 @@ export class Drawing {
 
   /** @param {unknown} made What has been made already. */
   #place(made) {
+    this.#first = null;
     if (made !== this.#newest) {
       render(this.#newest, this.#root);
     }
-    [this.#inPlace, this.#first] = [true, null];
+    this.#inPlace = true;
     this.#put(this.#root);
     this.#waiting.forEach(({ come }) => come());
     this.#waiting = [];
   }
 
-  /** @param {() => void} work What fails is told to whoever waits, and the next drawing begins anew. */
+  /**
+   * What fails is told to whoever waits, and the next drawing begins anew; where a newer one is to be shown by then, it is begun instead.
+   *
+   * @param {() => void} work
+   */
   #trying(work) {
     try {
       work();
     } catch (error) {
+      const outdated = this.#first !== null && this.#first.main !== this.#newest;
+      [this.#first, this.#root] = [null, document.createDocumentFragment()];
+      if (outdated) {
+        console.error(error);
+        this.#begin();
+        return;
+      }
       const waiting = this.#waiting;
-      [this.#first, this.#root, this.#waiting] = [null, document.createDocumentFragment(), []];
+      this.#waiting = [];
       waiting.forEach(({ fail }) => fail(error));
       throw error;
     }
