@@ -4,6 +4,7 @@
  */
 
 import assert from "node:assert/strict";
+import { comesTo } from "./patience.mjs";
 import { address, onPhone } from "./support.mjs";
 
 /** @param {import("playwright-core").Page} page @returns {Promise<string>} The key of a new camera. */
@@ -31,13 +32,7 @@ async function told(place, wanted, what) {
 }
 
 /** Waits until the store holds `count` marks in the list at `path`. */
-async function marksKept(page, key, [part, list], count) {
-  // Asked again and again from here: what is asked within the page may be taken as answered before its promise is.
-  for (let n = 0; (await kept(page, key))[part][list].length !== count; n += 1) {
-    assert.ok(n < 600, `${part}.${list} did not come to ${count} marks`);
-    await page.waitForTimeout(50);
-  }
-}
+const marksKept = (page, key, [part, list], count) => comesTo(async () => (await kept(page, key))[part][list].length, count, `marks in ${part}.${list}`);
 
 onPhone("marks that no dial has are refused beside their dial", async ({ page }) => {
   const key = await begin(page);

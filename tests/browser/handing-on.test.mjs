@@ -7,6 +7,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import jsqr from "jsqr";
+import { until } from "./patience.mjs";
 import { address, onPhone } from "./support.mjs";
 
 const read = /** @type {any} */ (jsqr).default ?? jsqr;
@@ -25,15 +26,7 @@ async function demo(page, maker) {
 const kept = (page, key) => page.evaluate(async (/** @type {string} */ of) => (await (await load("store/inspections.js")).get(of)).inspection, key);
 
 /** Waits until the store says so. @param {import("playwright-core").Page} page @param {string} key @param {(inspection: any) => boolean} holds */
-async function until(page, key, holds) {
-  for (let n = 0; n < 100; n += 1) {
-    if (holds(await kept(page, key))) {
-      return;
-    }
-    await page.waitForTimeout(50);
-  }
-  assert.fail("the store does not come to it");
-}
+const keeps = async (page, key, holds) => assert.ok(holds(await until(() => kept(page, key), holds)), `the store does not come to ${holds}`);
 
 onPhone("what film gets: each film's times, one film in hand, an own latitude, and what cannot be", async ({ page }) => {
   const key = await demo(page, "Corvane");
@@ -51,7 +44,7 @@ onPhone("what film gets: each film's times, one film in hand, an own latitude, a
   await page.getByLabel("Forgives over, in stops").fill("-1");
   await page.getByRole("alert").waitFor();
   assert.match(await page.getByRole("alert").innerText(), /between 0 and 10 stops/);
-  await until(page, key, (one) => one.film.over === "0.3" && one.film.kind === "colour_negative");
+  await keeps(page, key, (one) => one.film.over === "0.3" && one.film.kind === "colour_negative");
   await page.getByText("Every figure").first().click();
   await page.getByText("1/1000", { exact: true }).first().waitFor();
 });
@@ -63,7 +56,7 @@ onPhone("a text is changed, stays changed, and is marked where something came in
   await line.waitFor();
   assert.match(await line.inputValue(), /^Halden 35 R, serial 41 207.*11 of 11 marked times within/);
   await line.fill("A fine camera, checked.");
-  await until(page, key, (one) => one.texts[0]?.text === "A fine camera, checked." && one.texts[0].made_from.includes("11 of 11"));
+  await keeps(page, key, (one) => one.texts[0]?.text === "A fine camera, checked." && one.texts[0].made_from.includes("11 of 11"));
   await page.reload();
   await line.waitFor();
   assert.equal(await line.inputValue(), "A fine camera, checked.");
@@ -71,7 +64,7 @@ onPhone("a text is changed, stays changed, and is marked where something came in
   // Something is found afterwards: the own text stands, and says that it is of yesterday.
   await page.goto(address(`round.html?i=${key}&area=seals`));
   await page.locator("#hinge-seal .choice-failed input").check();
-  await until(page, key, (one) => one.result.outcome === "wants_service");
+  await keeps(page, key, (one) => one.result.outcome === "wants_service");
   await page.goto(address(`words.html?i=${key}`));
   await page.locator("#line").getByText("something was found or measured since").waitFor();
   assert.equal(await line.inputValue(), "A fine camera, checked.");
@@ -163,7 +156,7 @@ onPhone("a picture stands on the sheet where the person wants it", async ({ page
   const png = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGNgYGAAAAAEAAH2FzhVAAAAAElFTkSuQmCC", "base64");
   await page.locator("#hinge-seal summary", { hasText: "Note or picture" }).click();
   await page.locator("#hinge-seal input[type=file]").setInputFiles({ name: "seal.png", mimeType: "image/png", buffer: png });
-  await until(page, key, (one) => one.photos.length === 1);
+  await keeps(page, key, (one) => one.photos.length === 1);
   await page.goto(address(`sheet.html?i=${key}`));
   await page.getByText("Pictures on the sheet: 0 of 1").click();
   assert.equal(await page.locator(".sheet img").count(), 0);

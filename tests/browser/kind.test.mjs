@@ -5,6 +5,7 @@
  */
 
 import assert from "node:assert/strict";
+import { comesTo } from "./patience.mjs";
 import { address, onPhone } from "./support.mjs";
 import { camera } from "./takes.mjs";
 
@@ -45,45 +46,39 @@ const held = (page) => page.evaluate(async () => ({
 }));
 
 /** @param {import("playwright-core").Page} page @param {Awaited<ReturnType<typeof held>>} wanted */
-async function comesTo(page, wanted) {
-  const until = Date.now() + 10_000;
-  while (JSON.stringify(await held(page)) !== JSON.stringify(wanted) && Date.now() < until) {
-    await page.waitForTimeout(50);
-  }
-  assert.deepEqual(await held(page), wanted);
-}
+const holds = (page, wanted) => comesTo(() => held(page), wanted);
 
 onPhone("the camera and the screen are held while the reading runs, and let go of out of sight", async ({ page }) => {
   await page.addInitScript(WATCHED);
   const key = await camera(page, "cloth");
   await page.goto(address(`live.html?i=${key}`));
-  await comesTo(page, { screens: 0, cameras: 0, busy: 0 });
+  await holds(page, { screens: 0, cameras: 0, busy: 0 });
   await page.getByRole("button", { name: "Open the camera" }).click();
   await page.getByRole("button", { name: "Stop" }).waitFor();
-  await comesTo(page, { screens: 1, cameras: 1, busy: 1 });
+  await holds(page, { screens: 1, cameras: 1, busy: 1 });
   await page.evaluate(() => globalThis.sight(true));
-  await comesTo(page, { screens: 0, cameras: 0, busy: 0 });
+  await holds(page, { screens: 0, cameras: 0, busy: 0 });
   await page.evaluate(() => globalThis.sight(false));
   // The page says how it stands: nothing runs.
   await page.getByRole("button", { name: "Open the camera" }).click();
-  await comesTo(page, { screens: 1, cameras: 1, busy: 1 });
+  await holds(page, { screens: 1, cameras: 1, busy: 1 });
   await page.getByRole("button", { name: "Stop" }).click();
-  await comesTo(page, { screens: 0, cameras: 0, busy: 0 });
+  await holds(page, { screens: 0, cameras: 0, busy: 0 });
 });
 
 onPhone("a screen that the phone darkened out of sight is kept on again, and let go of once", async ({ page }) => {
   await page.addInitScript(WATCHED);
   await page.goto(address());
   const over = await page.evaluateHandle(async () => (await load("capture/awake.js")).keepAwake());
-  await comesTo(page, { screens: 1, cameras: 0, busy: 1 });
+  await holds(page, { screens: 1, cameras: 0, busy: 1 });
   await page.evaluate(async () => {
     globalThis.sight(true);
     await globalThis.screens[0].release();
     globalThis.sight(false);
   });
-  await comesTo(page, { screens: 1, cameras: 0, busy: 1 });
+  await holds(page, { screens: 1, cameras: 0, busy: 1 });
   await page.evaluate((end) => end(), over);
-  await comesTo(page, { screens: 0, cameras: 0, busy: 0 });
+  await holds(page, { screens: 0, cameras: 0, busy: 0 });
 });
 
 onPhone("after a large picture the worker ends, and the next question starts another", async ({ page }) => {
@@ -132,10 +127,15 @@ onPhone("a page that is only open does nothing: no timer, no frame, no request",
   for (const name of ["index", "inspection", "meter", "shutter", "listen", "live", "tight", "lamp", "sun"]) {
     await page.goto(address(`${name}.html?i=${key}`));
     await page.waitForFunction(() => !document.querySelector("main [role=status]")?.textContent?.includes("One moment"));
-    await page.waitForTimeout(500);
     const asked = [];
     page.on("request", (request) => asked.push(request.url()));
-    await page.evaluate(() => globalThis.done.splice(0));
+    // What belongs to opening it comes to an end.
+    await comesTo(async () => {
+      asked.length = 0;
+      await page.evaluate(() => globalThis.done.splice(0));
+      await page.waitForTimeout(500);
+      return [...(await page.evaluate(() => globalThis.done)), ...asked];
+    }, [], name);
     await page.waitForTimeout(1500);
     assert.deepEqual([await page.evaluate(() => globalThis.done), asked, await page.evaluate(() => document.getAnimations().length)], [[], [], 0], name);
     page.removeAllListeners("request");

@@ -5,6 +5,7 @@
  */
 
 import assert from "node:assert/strict";
+import { comesTo } from "./patience.mjs";
 import { address, onPhone, SITE } from "./support.mjs";
 
 /** Puts many made-up cameras on the bench, below the pages. @param {import("playwright-core").Page} page @param {number} count */
@@ -32,11 +33,10 @@ onPhone("many cameras come in portions, newest first, and are found by a few let
   assert.match(await page.locator(".camera").first().innerText(), /Halden Number 129 · S129[^]*not yet known/i);
   const first = await page.locator(".camera").count();
   assert.ok(first >= 40 && first < 130, `${first} are drawn`);
-  for (let n = 0; n < 8 && (await page.locator(".camera").count()) < 130; n += 1) {
+  await comesTo(async () => {
     await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
-    await page.waitForTimeout(150);
-  }
-  assert.equal(await page.locator(".camera").count(), 130);
+    return page.locator(".camera").count();
+  }, 130);
   await page.getByLabel("Find a camera").fill("corvane s12");
   await page.getByText("6 cameras", { exact: true }).waitFor();
   assert.deepEqual(await page.locator(".camera h2").allInnerTexts(), [128, 126, 124, 122, 120, 12].map((i) => `Corvane Number ${i} · S${i}`));

@@ -7,6 +7,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { comesTo, until } from "./patience.mjs";
 import { address, onPhone } from "./support.mjs";
 import { camera, record } from "./takes.mjs";
 
@@ -91,16 +92,8 @@ onPhone("a photo is moved, tapped again, left out, removed and brought back", as
   await page.getByRole("heading", { name: "Photos" }).waitFor({ timeout: 60_000 });
   const marks = async () => (await record(page, key)).aperture.openings.map((/** @type {any} */ one) => [one.f_number, one.source]);
   // What is done shows at once and is kept a moment later.
-  const settled = async (/** @type {unknown} */ wanted) => {
-    for (let n = 0; n < 50 && JSON.stringify(await marks()) !== JSON.stringify(wanted); n += 1) {
-      await page.waitForTimeout(100);
-    }
-    assert.deepEqual(await marks(), wanted);
-  };
-  for (let n = 0; n < 50 && (await marks()).length < 3; n += 1) {
-    await page.waitForTimeout(100);
-  }
-  const before = await marks();
+  const settled = (/** @type {unknown} */ wanted) => comesTo(marks, wanted);
+  const before = await until(marks, (all) => all.length >= 3);
   assert.equal(before.length, 3);
   await page.locator(".opening details summary").first().click();
   await page.getByRole("button", { name: /Later ?: photo 1/ }).click();

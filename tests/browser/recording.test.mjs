@@ -6,6 +6,7 @@
 
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
+import { comesTo } from "./patience.mjs";
 import { address, onPhone } from "./support.mjs";
 import { camera, LIGHT_FILE, LIGHTS, paced, playing, record, signal } from "./takes.mjs";
 
@@ -62,10 +63,7 @@ onPhone("a recording is kept where it is wanted, worked out again, handed on, an
   await page.getByRole("button", { name: "Throw it away for good" }).click();
   await page.waitForFunction(() => !document.body.innerText.includes("kept on this phone"));
   // It shows at once and is gone a moment later.
-  for (let n = 0; n < 50 && (await recordings(page)).length > 0; n += 1) {
-    await page.waitForTimeout(100);
-  }
-  assert.deepEqual(await recordings(page), []);
+  await comesTo(() => recordings(page), []);
   assert.equal((await record(page, key)).shutter.takes[0].kept, "");
 }, { flags: LIGHT, timeout: 240_000 });
 

@@ -7,6 +7,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { until } from "./patience.mjs";
 import { address, onPhone } from "./support.mjs";
 import { camera, record } from "./takes.mjs";
 
@@ -38,14 +39,9 @@ const shown = (page) => page.locator(".cornered svg").first().evaluate((svg) => 
 
 /** @param {import("playwright-core").Page} page @param {string} key @param {(roll: any) => boolean} wanted What is done shows at once and is kept a moment later. */
 async function kept(page, key, wanted) {
-  for (let n = 0; n < 100; n += 1) {
-    const { test_roll, result } = await record(page, key);
-    if (wanted(test_roll)) {
-      return { roll: test_roll, told: result.test_roll };
-    }
-    await page.waitForTimeout(100);
-  }
-  throw new Error(`not kept: ${JSON.stringify((await record(page, key)).test_roll.frames)}`);
+  const { test_roll: roll, result } = await until(() => record(page, key), ({ test_roll }) => wanted(test_roll));
+  assert.ok(wanted(roll), `not kept: ${JSON.stringify(roll.frames)}`);
+  return { roll, told: result.test_roll };
 }
 
 onPhone("half an hour at the camera, the wait, and a leak that is at the hinge whichever way the strip lies", async ({ page }) => {
