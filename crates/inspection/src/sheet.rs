@@ -223,7 +223,7 @@ fn identity(inspection: &Inspection, imprint: &Imprint) -> Vec<(String, String)>
     if let Some(voltage) = camera.battery_voltage_v {
         fact("Under load", format!("{} V", words::plain(voltage, 2)));
     }
-    fact("Looked at", format!("{done} of {all} points, {}", imprint.looked_at));
+    fact("Looked at", format!("{}, {done} of {all} points", imprint.looked_at));
     facts
 }
 

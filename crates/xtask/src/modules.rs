@@ -1,4 +1,4 @@
-//! The bench's modules: built for the browser, bound to their glue, made smaller by binaryen.
+//! The bench's modules: built for the browser, bound to their glue, made smaller or quicker by binaryen.
 //!
 //! Each is a feature of the crate `wasm`, so that a page fetches what it asks for and no more. What goes through every sample and
 //! pixel is built for speed, and twice: counting several numbers at a time, and without for a browser that cannot. The rest is built for
@@ -27,16 +27,26 @@ struct Module {
     wide: bool,
 }
 
+impl Module {
+    /// What binaryen is to look at: time where the compiler did, else size.
+    fn aim(&self) -> &'static str {
+        if self.profile == QUICK { "-O3" } else { "-Oz" }
+    }
+}
+
+/// The profile of what goes through every sample and pixel.
+const QUICK: &str = "site-quick";
+
 /// The end of the name of what a browser takes that cannot count several numbers at a time.
 pub const PLAIN: &str = "-plain";
 
 const MODULES: [Module; 6] = [
     Module { name: "bench", feature: "bench", profile: "site", wide: false },
     Module { name: "paper", feature: "paper", profile: "site", wide: false },
-    Module { name: "pictures", feature: "pictures", profile: "site-quick", wide: true },
-    Module { name: "signals", feature: "signals", profile: "site-quick", wide: true },
-    Module { name: "pictures-plain", feature: "pictures", profile: "site-quick", wide: false },
-    Module { name: "signals-plain", feature: "signals", profile: "site-quick", wide: false },
+    Module { name: "pictures", feature: "pictures", profile: QUICK, wide: true },
+    Module { name: "signals", feature: "signals", profile: QUICK, wide: true },
+    Module { name: "pictures-plain", feature: "pictures", profile: QUICK, wide: false },
+    Module { name: "signals-plain", feature: "signals", profile: QUICK, wide: false },
 ];
 
 /// A target folder of its own: cargo would name the folder of the profile `site` as the page's is named.
@@ -58,7 +68,7 @@ pub fn build() -> Result<(), String> {
     Ok(())
 }
 
-/// The modules and their glue, each made smaller by binaryen; the glue's types stay beside the site.
+/// The modules and their glue, each gone over by binaryen; the glue's types stay beside the site.
 pub fn bind() -> Result<Files, String> {
     let said = |error: &dyn std::fmt::Display| format!("wasm-bindgen: {error:#}");
     let beside = target().join("site-types");
@@ -66,23 +76,26 @@ pub fn bind() -> Result<Files, String> {
         fs::remove_dir_all(&beside).map_err(|error| format!("cannot clear {}: {error}", beside.display()))?;
     }
     let mut files = Files::new();
-    for Module { name, .. } in MODULES {
+    for module in MODULES {
         let mut bindgen = Bindgen::new();
         bindgen
-            .input_path(module_folder().join(format!("{name}.wasm")))
-            .out_name(&format!("lampblack-{name}"))
+            .input_path(module_folder().join(format!("{}.wasm", module.name)))
+            .out_name(&format!("lampblack-{}", module.name))
             .remove_name_section(true)
             .remove_producers_section(true)
             .typescript(true)
             .web(true)
             .and_then(|bindgen| bindgen.generate(&beside))
             .map_err(|error| said(&error))?;
+        let name = format!("lampblack-{}_bg.wasm", module.name);
+        let bound = beside.join(&name);
+        files.insert(format!("bench/{name}"), better(&bound, module.aim())?);
+        fs::remove_file(&bound).map_err(|error| format!("cannot remove {}: {error}", bound.display()))?;
     }
     for file in walk(&beside)? {
         let name = below(&file, &beside)?;
         if !name.ends_with(".d.ts") {
-            let bytes = if name.ends_with(".wasm") { smaller(&file)? } else { read(&file)? };
-            files.insert(format!("bench/{name}"), bytes);
+            files.insert(format!("bench/{name}"), read(&file)?);
             fs::remove_file(&file).map_err(|error| format!("cannot remove {}: {error}", file.display()))?;
         }
     }
@@ -100,14 +113,14 @@ const FEATURES: [&str; 6] = [
 ];
 
 /// A module as binaryen makes it, remembered by what went in, since that takes its time.
-fn smaller(module: &Path) -> Result<Vec<u8>, String> {
-    let folder = module_folder().join("smaller");
+fn better(module: &Path, aim: &str) -> Result<Vec<u8>, String> {
+    let folder = module_folder().join("better");
     fs::create_dir_all(&folder).map_err(|error| format!("cannot make {}: {error}", folder.display()))?;
-    let made = folder.join(format!("{}.wasm", hex(&Sha256::digest(read(module)?))));
+    let made = folder.join(format!("{}{aim}.wasm", hex(&Sha256::digest(read(module)?))));
     if !made.is_file() {
         // Under another name until it is whole.
         let begun = made.with_extension("begun");
-        let mut tool = command("www/node_modules/.bin/wasm-opt", &["-Oz"]);
+        let mut tool = command("www/node_modules/.bin/wasm-opt", &[aim]);
         call(tool.args(FEATURES).arg(module).arg("-o").arg(&begun))?;
         fs::rename(&begun, &made).map_err(|error| format!("cannot rename {}: {error}", begun.display()))?;
     }
