@@ -2,35 +2,24 @@
 //!
 //! A picture that cannot be used is said so and the others go on. Not here: measuring (`imaging`), the job's shape (`record`).
 
-use std::path::PathBuf;
-
 use imaging::blades::{From, Series, Shot, measure, reduction, series};
 use imaging::exif::Metadata;
 use imaging::raster::Plane;
 use imaging::transfer::{Curve, Transfer};
 use imaging::{Notice, raster::Size};
-use lexopt::{Arg, Parser};
+use lexopt::Parser;
 use photometry::FNumberMark;
 use record::shell::json;
 use record::shell::pictures::{BladesJob, BladesRead, BladesShot, Side, blades_job};
 
 use crate::error::{Failure, one_line};
+use crate::job::{Called, called};
 use crate::picture::{self, Refused};
-use crate::{Answer, file, table, usage};
+use crate::{Answer, table};
 
 /// Runs the verb.
 pub fn run(call: &mut Parser) -> Answer {
-    let (mut path, mut as_json) = (None::<PathBuf>, false);
-    while let Some(arg) = call.next()? {
-        match arg {
-            Arg::Long("json") => as_json = true,
-            Arg::Value(value) => usage::one_file(&mut path, value)?,
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let path = usage::needed(path, "the job (JOB.json)")?;
-    let place = file::name(&path);
-    let job = blades_job(&file::read(&path)?).map_err(|error| Failure::from(error).at(&place))?;
+    let Called { job, path, place, as_json } = called(call, blades_job, |_| false)?;
     let (series, scale) = measured(&job, &path).map_err(|failure| failure.at(&place))?;
     let read = BladesRead::of(&series, scale);
     if as_json { Ok(json(&read)?) } else { Ok(said(&read)) }

@@ -2,30 +2,21 @@
 //!
 //! Not here: measuring (`imaging`), the job's shape (`record`).
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use imaging::evenness::{Evenness, Frames, evenness};
-use lexopt::{Arg, Parser};
+use lexopt::Parser;
 use record::shell::film::{EvennessJob, EvennessRead, FilmPhoto, evenness_job};
 use record::shell::json;
 
 use crate::error::Failure;
+use crate::job::{Called, called};
 use crate::strip::strip;
-use crate::{Answer, file, table, usage};
+use crate::{Answer, table};
 
 /// Runs the verb.
 pub fn run(call: &mut Parser) -> Answer {
-    let (mut path, mut as_json) = (None::<PathBuf>, false);
-    while let Some(arg) = call.next()? {
-        match arg {
-            Arg::Long("json") => as_json = true,
-            Arg::Value(value) => usage::one_file(&mut path, value)?,
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let path = usage::needed(path, "the job (JOB.json)")?;
-    let place = file::name(&path);
-    let job = evenness_job(&file::read(&path)?).map_err(|error| Failure::from(error).at(&place))?;
+    let Called { job, path, place, as_json } = called(call, evenness_job, |_| false)?;
     let found = measured(&job, &path).map_err(|failure| failure.at(&place))?;
     let read = EvennessRead::of(&found);
     if as_json { Ok(json(&read)?) } else { Ok(said(&read)) }

@@ -2,31 +2,22 @@
 //!
 //! Not here: measuring (`imaging`), the job's shape (`record`).
 
-use std::path::PathBuf;
-
 use imaging::fog::{density_map, fog};
-use lexopt::{Arg, Parser};
+use lexopt::Parser;
 use record::shell::film::{FogRead, fog_job};
 use record::shell::json;
 
-use crate::error::Failure;
+use crate::job::{Called, called};
 use crate::strip::strip;
-use crate::{Answer, file, table, usage};
+use crate::{Answer, table};
 
 /// Runs the verb.
 pub fn run(call: &mut Parser) -> Answer {
-    let (mut path, mut as_json, mut with_map) = (None::<PathBuf>, false, false);
-    while let Some(arg) = call.next()? {
-        match arg {
-            Arg::Long("json") => as_json = true,
-            Arg::Long("map") => with_map = true,
-            Arg::Value(value) => usage::one_file(&mut path, value)?,
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let path = usage::needed(path, "the job (JOB.json)")?;
-    let place = file::name(&path);
-    let job = fog_job(&file::read(&path)?).map_err(|error| Failure::from(error).at(&place))?;
+    let mut with_map = false;
+    let Called { job, path, place, as_json } = called(call, fog_job, |option| {
+        with_map |= option == "map";
+        option == "map"
+    })?;
     let laid_out = strip(&job.photo(), &path).map_err(|failure| failure.at(&place))?;
     let found = fog(&laid_out, job.strip_lies.lies());
     let map = if with_map { density_map(&laid_out) } else { None };

@@ -2,34 +2,25 @@
 //!
 //! Not here: measuring (`imaging`), the job's shape (`record`).
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use imaging::exif::Metadata;
 use imaging::glare::{Glare, Pair, Sample, glare, sample};
 use imaging::raster::Region;
 use imaging::transfer::{Curve, Transfer};
-use lexopt::{Arg, Parser};
+use lexopt::Parser;
 use photometry::exposure_value;
 use record::shell::json;
 use record::shell::pictures::{GlareJob, GlarePair, GlareRead, glare_job};
 
 use crate::error::{Failure, one_line};
+use crate::job::{Called, called};
 use crate::picture::{self, Refused};
-use crate::{Answer, file, table, usage};
+use crate::{Answer, table};
 
 /// Runs the verb.
 pub fn run(call: &mut Parser) -> Answer {
-    let (mut path, mut as_json) = (None::<PathBuf>, false);
-    while let Some(arg) = call.next()? {
-        match arg {
-            Arg::Long("json") => as_json = true,
-            Arg::Value(value) => usage::one_file(&mut path, value)?,
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let path = usage::needed(path, "the job (JOB.json)")?;
-    let place = file::name(&path);
-    let job = glare_job(&file::read(&path)?).map_err(|error| Failure::from(error).at(&place))?;
+    let Called { job, path, place, as_json } = called(call, glare_job, |_| false)?;
     let found = measured(&job, &path).map_err(|failure| failure.at(&place))?;
     let read = GlareRead::of(&found);
     if as_json { Ok(json(&read)?) } else { Ok(said(&read)) }

@@ -19,6 +19,7 @@ mod fog;
 mod frames;
 mod glare;
 mod html;
+mod job;
 mod judge;
 mod meter;
 mod photo;

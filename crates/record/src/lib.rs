@@ -33,6 +33,7 @@ pub mod table;
 mod time;
 mod unknown;
 pub mod v1;
+mod walk;
 mod write;
 
 pub use aperture::{

@@ -5,12 +5,12 @@
 
 use std::cell::Cell;
 use std::collections::HashSet;
-use std::fmt;
 
-use serde::de::{DeserializeSeed, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
+use serde::de::{DeserializeSeed, Error as _, MapAccess, SeqAccess};
 
 use crate::error::Error;
 use crate::limits;
+use crate::walk::{Any, Walk};
 
 /// A key is shown up to this many letters.
 const SHOWN: usize = 40;
@@ -52,59 +52,21 @@ pub(crate) fn check_depth(text: &str) -> Result<(), Error> {
 pub(crate) fn check_shape(text: &str) -> Result<(), serde_json::Error> {
     let objects = Cell::new(0);
     let mut deserializer = serde_json::Deserializer::from_str(text);
-    Look { key: "", objects: &objects }.deserialize(&mut deserializer)?;
+    Any(Look { key: "", objects: &objects }).deserialize(&mut deserializer)?;
     deserializer.end()
 }
 
-/// Any value, under the key that it stands at.
+/// A list or an object, under the key that it stands at.
 struct Look<'k> {
     key: &'k str,
     objects: &'k Cell<usize>,
 }
 
-impl<'de> DeserializeSeed<'de> for Look<'_> {
-    type Value = ();
-
-    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<(), D::Error> {
-        deserializer.deserialize_any(self)
-    }
-}
-
-impl<'de> Visitor<'de> for Look<'_> {
-    type Value = ();
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("JSON")
-    }
-
-    fn visit_bool<E>(self, _: bool) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_i64<E>(self, _: i64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_u64<E>(self, _: u64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_f64<E>(self, _: f64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_str<E>(self, _: &str) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_unit<E>(self) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<(), A::Error> {
+impl<'de> Walk<'de> for Look<'_> {
+    fn list<A: SeqAccess<'de>>(self, mut list: A) -> Result<(), A::Error> {
         let limit = limits::of_list(self.key);
         let mut count = 0_usize;
-        while list.next_element_seed(Look { key: "", objects: self.objects })?.is_some() {
+        while list.next_element_seed(Any(Look { key: "", objects: self.objects }))?.is_some() {
             count += 1;
             if count > limit {
                 return Err(A::Error::custom(format!("the list has more than {limit} entries, which is the most")));
@@ -113,7 +75,7 @@ impl<'de> Visitor<'de> for Look<'_> {
         Ok(())
     }
 
-    fn visit_map<A: MapAccess<'de>>(self, mut object: A) -> Result<(), A::Error> {
+    fn object<A: MapAccess<'de>>(self, mut object: A) -> Result<(), A::Error> {
         self.objects.set(self.objects.get() + 1);
         if self.objects.get() > limits::OBJECTS {
             return Err(A::Error::custom(format!(
@@ -130,7 +92,7 @@ impl<'de> Visitor<'de> for Look<'_> {
             if keys.len() == limits::KEYS {
                 return Err(A::Error::custom(format!("the object has more than {} keys", limits::KEYS)));
             }
-            object.next_value_seed(Look { key: &key, objects: self.objects })?;
+            object.next_value_seed(Any(Look { key: &key, objects: self.objects }))?;
             keys.insert(key);
         }
         Ok(())

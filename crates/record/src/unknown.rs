@@ -4,9 +4,10 @@
 //! it has just read, and no list of them has to be kept. Not here: keeping what stands at such a key ([`crate::read`]).
 
 use std::collections::BTreeMap;
-use std::fmt;
 
-use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
+use serde::de::{DeserializeSeed, IgnoredAny, MapAccess, SeqAccess};
+
+use crate::walk::{Any, Walk};
 
 /// The places of keys of `text` that `written` does not have, part by part, up to `most` of them.
 ///
@@ -18,9 +19,9 @@ pub(crate) fn unknown_keys(text: &str, written: &str, most: usize) -> Result<Vec
         return Ok(Vec::new());
     }
     let mut keys = Keys::default();
-    Walk::Learn(&mut keys).deserialize(&mut serde_json::Deserializer::from_str(written))?;
+    Any(Task::Learn(&mut keys)).deserialize(&mut serde_json::Deserializer::from_str(written))?;
     let mut unknown = Unknown { place: Vec::new(), found: Vec::new(), most };
-    Walk::Compare(&keys, &mut unknown).deserialize(&mut serde_json::Deserializer::from_str(text))?;
+    Any(Task::Compare(&keys, &mut unknown)).deserialize(&mut serde_json::Deserializer::from_str(text))?;
     Ok(unknown.found)
 }
 
@@ -52,57 +53,19 @@ impl Unknown {
     }
 }
 
-/// A value: whose keys are learnt, or compared with those that are known.
-enum Walk<'a> {
+/// Keys are learnt, or compared with those that are known.
+enum Task<'a> {
     Learn(&'a mut Keys),
     Compare(&'a Keys, &'a mut Unknown),
 }
 
-impl<'de> DeserializeSeed<'de> for Walk<'_> {
-    type Value = ();
-
-    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<(), D::Error> {
-        deserializer.deserialize_any(self)
-    }
-}
-
-impl<'de> Visitor<'de> for Walk<'_> {
-    type Value = ();
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("JSON")
-    }
-
-    fn visit_bool<E>(self, _: bool) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_i64<E>(self, _: i64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_u64<E>(self, _: u64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_f64<E>(self, _: f64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_str<E>(self, _: &str) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_unit<E>(self) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<(), A::Error> {
+impl<'de> Walk<'de> for Task<'_> {
+    fn list<A: SeqAccess<'de>>(self, mut list: A) -> Result<(), A::Error> {
         match self {
-            Walk::Learn(keys) => while list.next_element_seed(Walk::Learn(keys))?.is_some() {},
-            Walk::Compare(keys, unknown) => {
+            Task::Learn(keys) => while list.next_element_seed(Any(Task::Learn(keys)))?.is_some() {},
+            Task::Compare(keys, unknown) => {
                 unknown.place.push(Part::Index(0));
-                while list.next_element_seed(Walk::Compare(keys, unknown))?.is_some() {
+                while list.next_element_seed(Any(Task::Compare(keys, unknown)))?.is_some() {
                     if let Some(Part::Index(index)) = unknown.place.last_mut() {
                         *index += 1;
                     }
@@ -113,18 +76,18 @@ impl<'de> Visitor<'de> for Walk<'_> {
         Ok(())
     }
 
-    fn visit_map<A: MapAccess<'de>>(self, mut object: A) -> Result<(), A::Error> {
+    fn object<A: MapAccess<'de>>(self, mut object: A) -> Result<(), A::Error> {
         match self {
-            Walk::Learn(keys) => {
+            Task::Learn(keys) => {
                 while let Some(key) = object.next_key::<String>()? {
-                    object.next_value_seed(Walk::Learn(keys.0.entry(key).or_default()))?;
+                    object.next_value_seed(Any(Task::Learn(keys.0.entry(key).or_default())))?;
                 }
             }
-            Walk::Compare(keys, unknown) => {
+            Task::Compare(keys, unknown) => {
                 while let Some(key) = object.next_key::<String>()? {
                     if let Some(below) = keys.0.get(&key) {
                         unknown.place.push(Part::Key(key));
-                        object.next_value_seed(Walk::Compare(below, unknown))?;
+                        object.next_value_seed(Any(Task::Compare(below, unknown)))?;
                         unknown.place.pop();
                     } else {
                         unknown.note(key);

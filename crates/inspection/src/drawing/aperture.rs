@@ -5,14 +5,13 @@
 use imaging::blades::{OddBlade, Opening};
 use metrology::{Call, Estimate};
 
-use super::{Drawing, Mark, Role, Shape, bar_scale, label, line, rectangle, stops_scale, upright_whisker};
+use super::frame::{Columns, Frame};
+use super::{Drawing, Mark, Role, Shape, rectangle, upright_whisker};
 use crate::aperture::Judgement;
 use crate::words;
 
 /// More names than this would run into one another.
 const MOST_NAMES: usize = 9;
-/// Widest scale \[stops\].
-const WIDEST_STOPS: f64 = 12.0;
 
 /// The judged aperture: each mark with its doubt, over up and under down, the tolerance as a band; the widest mark, which is a
 /// ring, is drawn open. `None` where no mark has an error.
@@ -21,22 +20,14 @@ pub fn aperture_plot(judgement: &Judgement) -> Option<Drawing> {
     if errors.is_empty() {
         return None;
     }
-    let (width, height) = (640.0, 300.0);
-    let (left, right, top, bottom) = (80.0, width - 12.0, 14.0, height - 52.0);
     let tolerance = judgement.tolerance.stops();
-    let most = bar_scale(&errors, tolerance).min(WIDEST_STOPS);
-    let count = judgement.rows.len();
-    let unit = (right - left) / count as f64;
-    let x = |i: usize| left + (i as f64 + 0.5) * unit;
-    let y = |stops: f64| (top + bottom) / 2.0 - stops.clamp(-most, most) / most * (bottom - top) / 2.0;
-    let mut marks = vec![rectangle(Role::Band, (left, y(tolerance)), (right, y(-tolerance)))];
-    marks.extend(stops_scale(most, (left, right), y));
-    let every = count.div_ceil(MOST_NAMES);
+    let frame = Frame::of(&errors, tolerance);
+    let columns = Columns::of(&frame, judgement.rows.len(), MOST_NAMES);
+    let (x, y) = (|i: usize| columns.x(i), |stops: f64| frame.y(stops));
+    let mut marks = vec![frame.band((frame.left, frame.right), tolerance, tolerance)];
+    marks.extend(frame.scale());
     for (i, row) in judgement.rows.iter().enumerate() {
-        if i % every == 0 {
-            marks.push(line(Role::Rule, (x(i), bottom), (x(i), bottom + 5.0)));
-            marks.push(label((x(i), bottom + 20.0), row.mark.label(), "middle"));
-        }
+        marks.extend(columns.name(i, || row.mark.label()));
         let Some(error) = row.error else { continue };
         let value = error.value();
         let role = match row.widest {
@@ -48,13 +39,14 @@ pub fn aperture_plot(judgement: &Judgement) -> Option<Drawing> {
         marks.extend(upright_whisker(x(i), y(value + doubt), y(value - doubt)));
         // A bar about zero, as everywhere, and its end as a dot that a small error still shows.
         if !row.widest {
-            let half = (unit * 0.18).min(14.0);
+            let half = (columns.unit * 0.18).min(14.0);
             marks.push(rectangle(role, (x(i) - half, y(value.max(0.0))), (x(i) + half, y(value.min(0.0)))));
         }
         marks.push(Mark { role, shape: Shape::Dot { at: (x(i), y(value)), radius: 4.0 } });
     }
-    marks.push(label((right, bottom + 44.0), "marked f-number; the open dot is the fixed ring".to_owned(), "end"));
+    marks.push(frame.foot("marked f-number; the open dot is the fixed ring"));
     let within = judgement.rows.iter().filter(|row| row.call == Call::Within).count();
+    let (width, height) = Frame::SIZE;
     Some(Drawing {
         width,
         height,

@@ -4,14 +4,13 @@
 
 use metrology::{Call, Estimate};
 
-use super::{Drawing, Mark, Role, Shape, bar_scale, label, line, rectangle, stops_scale, upright_whisker};
+use super::frame::{Columns, Frame};
+use super::{Drawing, Mark, Role, Shape, label, line, rectangle, upright_whisker};
 use crate::film_error::{FilmGets, Row, Usage, Verdict};
 use crate::words;
 
 /// More names than this would run into one another.
 const MOST_NAMES: usize = 7;
-/// Widest scale \[stops\].
-const WIDEST_STOPS: f64 = 12.0;
 /// Height of a film's line \[units\].
 const LINE: f64 = 30.0;
 
@@ -26,23 +25,18 @@ pub fn film_plot(gets: &FilmGets, usage: Usage) -> Option<Drawing> {
         return None;
     }
     let strictest = gets.films.iter().min_by(|a, b| (a.under + a.over).total_cmp(&(b.under + b.over)))?;
-    let width = 640.0;
-    let (left, right, top, bottom) = (158.0, width - 12.0, 14.0, 230.0);
+    let frame = Frame::within(158.0, 230.0, &ends, strictest.under.max(strictest.over));
+    let columns = Columns::of(&frame, rows.len(), MOST_NAMES);
+    let (x, y) = (|i: usize| columns.x(i), |stops: f64| frame.y(stops));
+    let Frame { left, right, bottom, .. } = frame;
+    let width = Frame::SIZE.0;
     let height = bottom + 40.0 + LINE * gets.films.len() as f64 + 34.0;
-    let most = bar_scale(&ends, strictest.under.max(strictest.over)).min(WIDEST_STOPS);
-    let unit = (right - left) / rows.len() as f64;
-    let x = |i: usize| left + (i as f64 + 0.5) * unit;
-    let y = |stops: f64| (top + bottom) / 2.0 - stops.clamp(-most, most) / most * (bottom - top) / 2.0;
-    let mut marks = vec![rectangle(Role::Band, (left, y(strictest.over)), (right, y(-strictest.under)))];
-    marks.extend(stops_scale(most, (left, right), y));
-    let every = rows.len().div_ceil(MOST_NAMES);
+    let mut marks = vec![frame.band((left, right), strictest.over, strictest.under)];
+    marks.extend(frame.scale());
     for (i, row) in rows.iter().enumerate() {
-        if i % every == 0 {
-            marks.push(line(Role::Rule, (x(i), bottom), (x(i), bottom + 5.0)));
-            marks.push(label((x(i), bottom + 20.0), row.label(), "middle"));
-        }
+        marks.extend(columns.name(i, || row.label()));
         let Some((least, highest)) = row.ends() else { continue };
-        let half = (unit * 0.2).min(14.0);
+        let half = (columns.unit * 0.2).min(14.0);
         for (role, value) in [(Role::Over, highest.error.value()), (Role::Under, least.error.value())] {
             let drawn = if role == Role::Over { value > 0.0 } else { value < 0.0 };
             if drawn {

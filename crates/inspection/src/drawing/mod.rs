@@ -10,6 +10,7 @@ mod code;
 mod day;
 mod density;
 mod film;
+mod frame;
 mod meter;
 mod shutter;
 
@@ -238,23 +239,6 @@ fn rectangle(role: Role, from: (f64, f64), to: (f64, f64)) -> Mark {
 
 fn label(at: (f64, f64), text: String, anchor: &'static str) -> Mark {
     Mark { role: Role::Label, shape: Shape::Text { at, text, anchor } }
-}
-
-/// The scale of film errors at the left of a plot: a hairline for each stop with its words, zero stronger.
-fn stops_scale(most: f64, (left, right): (f64, f64), y: impl Fn(f64) -> f64) -> Vec<Mark> {
-    let step = if most > 6.0 { 2.0 } else { 1.0 };
-    let steps = (most / step).floor() as i32;
-    (-steps..=steps)
-        .flat_map(|i| {
-            let stops = f64::from(i) * step;
-            let text = match i {
-                0 => "0".to_owned(),
-                _ => format!("{} {}", words::plain(stops.abs(), 0), if i > 0 { "over" } else { "under" }),
-            };
-            let role = if i == 0 { Role::Zero } else { Role::Rule };
-            [line(role, (left, y(stops)), (right, y(stops))), label((left - 6.0, y(stops) + 4.0), text, "end")]
-        })
-        .collect()
 }
 
 /// A doubt as an upright line with its two ends.

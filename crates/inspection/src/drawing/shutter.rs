@@ -5,14 +5,13 @@
 use metrology::{Call, Estimate};
 use timing::State;
 
-use super::{Drawing, Mark, Role, Shape, bar_scale, label, line, rectangle, stops_scale, upright_whisker};
+use super::frame::{Columns, Frame};
+use super::{Drawing, Mark, Role, Shape, upright_whisker};
 use crate::shutter::Judgement;
 use crate::words;
 
 /// More names than this would run into one another.
 const MOST_NAMES: usize = 7;
-/// Widest scale \[stops\].
-const WIDEST_STOPS: f64 = 12.0;
 
 /// The judged shutter: each time with its doubt, over up and under down, its tolerance as a band; what is only indicated is
 /// drawn open and without a doubt. `None` where no time is known.
@@ -21,31 +20,19 @@ pub fn shutter_plot(judgement: &Judgement) -> Option<Drawing> {
     if errors.is_empty() {
         return None;
     }
-    let (width, height) = (640.0, 300.0);
-    let (left, right, top, bottom) = (80.0, width - 12.0, 14.0, height - 52.0);
     let tolerance = judgement.rows.iter().map(|row| row.tolerance_stops).fold(0.0, f64::max);
-    let most = bar_scale(&errors, tolerance).min(WIDEST_STOPS);
-    let count = judgement.rows.len();
-    let unit = (right - left) / count as f64;
-    let x = |i: usize| left + (i as f64 + 0.5) * unit;
-    let y = |stops: f64| (top + bottom) / 2.0 - stops.clamp(-most, most) / most * (bottom - top) / 2.0;
-
+    let frame = Frame::of(&errors, tolerance);
+    let columns = Columns::of(&frame, judgement.rows.len(), MOST_NAMES);
+    let (x, y) = (|i: usize| columns.x(i), |stops: f64| frame.y(stops));
     let mut marks: Vec<Mark> = judgement
         .rows
         .iter()
         .enumerate()
-        .map(|(i, row)| {
-            let (from, to) = (left + i as f64 * unit, left + (i + 1) as f64 * unit);
-            rectangle(Role::Band, (from, y(row.tolerance_stops)), (to, y(-row.tolerance_stops)))
-        })
+        .map(|(i, row)| frame.band(columns.sides(i), row.tolerance_stops, row.tolerance_stops))
         .collect();
-    marks.extend(stops_scale(most, (left, right), y));
-    let every = count.div_ceil(MOST_NAMES);
+    marks.extend(frame.scale());
     for (i, row) in judgement.rows.iter().enumerate() {
-        if i % every == 0 {
-            marks.push(line(Role::Rule, (x(i), bottom), (x(i), bottom + 5.0)));
-            marks.push(label((x(i), bottom + 20.0), row.mark.label(), "middle"));
-        }
+        marks.extend(columns.name(i, || row.mark.label()));
         let Some(error) = row.error else { continue };
         let value = error.value();
         let role = match row.state {
@@ -59,8 +46,9 @@ pub fn shutter_plot(judgement: &Judgement) -> Option<Drawing> {
         }
         marks.push(Mark { role, shape: Shape::Dot { at: (x(i), y(value)), radius: 5.0 } });
     }
-    marks.push(label((right, bottom + 44.0), "marked time in seconds".to_owned(), "end"));
+    marks.push(frame.foot("marked time in seconds"));
     let within = judgement.rows.iter().filter(|row| row.call == Call::Within).count();
+    let (width, height) = Frame::SIZE;
     Some(Drawing {
         width,
         height,
