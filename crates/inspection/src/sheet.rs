@@ -274,11 +274,7 @@ fn shutter(blocks: &mut Vec<Block>, judgement: &shutter::Judgement) {
         .iter()
         .map(|row| {
             let error = match (row.error, row.state >= State::Probable) {
-                (Some(error), true) => format!(
-                    "{} ±{}",
-                    words::film_error_known(error.value(), error.expanded_95()),
-                    words::doubt(error.expanded_95())
-                ),
+                (Some(error), true) => words::film_error_with_doubt(error),
                 (Some(error), false) => words::film_error_known(error.value(), error.expanded_95()),
                 (None, _) => String::new(),
             };
@@ -308,13 +304,7 @@ fn openings(blocks: &mut Vec<Block>, judgement: &aperture::Judgement, inspection
         .rows
         .iter()
         .map(|row| {
-            let error = row.error.map_or_else(String::new, |error| {
-                format!(
-                    "{} ±{}",
-                    words::film_error_known(error.value(), error.expanded_95()),
-                    words::doubt(error.expanded_95())
-                )
-            });
+            let error = row.error.map_or_else(String::new, words::film_error_with_doubt);
             let call = if row.widest { "fixed ring, not judged" } else { row.call.word() };
             vec![row.mark.label(), error, row.shots.to_string(), call.to_owned()]
         })

@@ -19,8 +19,7 @@ struct Value {
 }
 
 fn in_words(error: Estimate, how: &str) -> String {
-    let doubt = error.expanded_95();
-    let said = format!("{} ±{}", words::film_error_known(error.value(), doubt), words::doubt(doubt));
+    let said = words::film_error_with_doubt(error);
     if how.is_empty() { said } else { format!("{said} {how}") }
 }
 
