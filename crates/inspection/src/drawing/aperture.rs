@@ -27,7 +27,7 @@ pub fn aperture_plot(judgement: &Judgement) -> Option<Drawing> {
     let mut marks = vec![frame.band((frame.left, frame.right), tolerance, tolerance)];
     marks.extend(frame.scale());
     for (i, row) in judgement.rows.iter().enumerate() {
-        marks.extend(columns.name(i, || row.mark.label()));
+        columns.name(i, row.mark.label(), &mut marks);
         let Some(error) = row.error else { continue };
         let value = error.value();
         let role = match row.widest {

@@ -34,7 +34,7 @@ pub fn film_plot(gets: &FilmGets, usage: Usage) -> Option<Drawing> {
     let mut marks = vec![frame.band((left, right), strictest.over, strictest.under)];
     marks.extend(frame.scale());
     for (i, row) in rows.iter().enumerate() {
-        marks.extend(columns.name(i, || row.label()));
+        columns.name(i, row.label(), &mut marks);
         let Some((least, highest)) = row.ends() else { continue };
         let half = (columns.unit * 0.2).min(14.0);
         for (role, value) in [(Role::Over, highest.error.value()), (Role::Under, least.error.value())] {

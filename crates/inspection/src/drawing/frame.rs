@@ -64,8 +64,9 @@ impl Frame {
     }
 
     /// A place along the foot, with its name.
-    pub(super) fn tick(&self, x: f64, name: String) -> [Mark; 2] {
-        [line(Role::Rule, (x, self.bottom), (x, self.bottom + 5.0)), label((x, self.bottom + 20.0), name, "middle")]
+    pub(super) fn tick(&self, x: f64, name: String, marks: &mut Vec<Mark>) {
+        marks.push(line(Role::Rule, (x, self.bottom), (x, self.bottom + 5.0)));
+        marks.push(label((x, self.bottom + 20.0), name, "middle"));
     }
 
     /// What stands along the foot.
@@ -100,7 +101,9 @@ impl<'f> Columns<'f> {
     }
 
     /// The name of one, where it is named.
-    pub(super) fn name(&self, i: usize, name: impl FnOnce() -> String) -> Vec<Mark> {
-        if i.is_multiple_of(self.every) { self.frame.tick(self.x(i), name()).into() } else { Vec::new() }
+    pub(super) fn name(&self, i: usize, name: String, marks: &mut Vec<Mark>) {
+        if i.is_multiple_of(self.every) {
+            self.frame.tick(self.x(i), name, marks);
+        }
     }
 }

@@ -26,7 +26,7 @@ pub fn meter_plot(judgement: &Judgement) -> Drawing {
     let every = ((high - low) / 9.0).ceil().max(1.0);
     let mut ev = low;
     while ev <= high {
-        marks.extend(frame.tick(x(ev), words::plain(ev, 0)));
+        frame.tick(x(ev), words::plain(ev, 0), &mut marks);
         ev += every;
     }
     marks.push(frame.foot("light, EV at ISO 100"));

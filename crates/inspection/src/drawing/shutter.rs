@@ -32,7 +32,7 @@ pub fn shutter_plot(judgement: &Judgement) -> Option<Drawing> {
         .collect();
     marks.extend(frame.scale());
     for (i, row) in judgement.rows.iter().enumerate() {
-        marks.extend(columns.name(i, || row.mark.label()));
+        columns.name(i, row.mark.label(), &mut marks);
         let Some(error) = row.error else { continue };
         let value = error.value();
         let role = match row.state {
