@@ -42,7 +42,7 @@ test("native and WASM write the same inspections", { timeout: 300_000 }, async (
   for (const { at, input, output } of cases) {
     // The time of day is the one thing that the inspection does not carry.
     const now = JSON.parse(output).updated;
-    const written = bridge.write_file(bridge.accept(JSON.parse(input), now).inspection);
+    const written = bridge.write_file(JSON.parse(bridge.accept(JSON.parse(input), now)).inspection);
     assert.equal(written, output, at);
   }
 });
@@ -55,12 +55,12 @@ for (const end of ["", "-plain"]) test(`native and WASM measure the same times i
   for (const { at, file, about, frames, output } of cases) {
     let measured;
     try {
-      measured = { take: frames ? bridge.measure_frames(Float64Array.from(frames.rows), frames.clock_step_s, about) : bridge.measure_wav(new Uint8Array(readFileSync(join(SIGNALS, file))), about) };
+      measured = { take: JSON.parse(frames ? bridge.measure_frames(Float64Array.from(frames.rows), frames.clock_step_s, about) : bridge.measure_wav(new Uint8Array(readFileSync(join(SIGNALS, file))), about)) };
     } catch (error) {
       measured = { error: /** @type {Error} */ (error).message };
     }
     // Strict equality of numbers: the same bits, and no zero of another sign.
-    assert.deepStrictEqual(JSON.parse(JSON.stringify(measured)), output, `${at} ${file}`);
+    assert.deepStrictEqual(measured, output, `${at} ${file}`);
     shots += output.take?.take.shots.length ?? 0;
   }
   assert.ok(shots > 100, `${shots} shots`);
@@ -75,7 +75,7 @@ for (const end of ["", "-plain"]) test(`native and WASM find the same opening${e
     const light = bridge.picture_strip(rgba, width, height, factor);
     const [columns, rows] = [width / factor, height / factor];
     const found = bridge.find_opening(light, columns, rows, columns / 2, rows / 2, "2", ["2", "16"]);
-    assert.deepStrictEqual(JSON.parse(JSON.stringify(found)), output, at);
+    assert.deepStrictEqual(JSON.parse(found), output, at);
   }
 });
 
@@ -85,14 +85,14 @@ test("native and WASM reckon the same light of sun, sky and photos", async () =>
   assert.ok(cases.length > 50);
   for (const { at, sun, photo, patch, output } of cases) {
     if (sun) {
-      assert.deepStrictEqual(JSON.parse(JSON.stringify(bridge.sun_view(...sun))), output, at);
+      assert.deepStrictEqual(JSON.parse(bridge.sun_view(...sun)), output, at);
       continue;
     }
     const [width, height] = patch;
     const rgba = Uint8ClampedArray.from({ length: width * height * 4 }, (_, i) => 60 + ((i * 37) % 97));
-    const sums = bridge.photo_strip({ patch: { x: 0, y: 0, width, height }, light: [], counts: [], clipped: 0, black: 0 }, rgba, width, 0, 0);
-    const light = bridge.photo_light(new Uint8Array(readFileSync(join(TOP, "tests/pictures", photo))), sums, null);
-    assert.deepStrictEqual(JSON.parse(JSON.stringify({ sums, light })), output, photo);
+    const sums = JSON.parse(bridge.photo_strip({ patch: { x: 0, y: 0, width, height }, light: [], counts: [], clipped: 0, black: 0 }, rgba, width, 0, 0));
+    const light = JSON.parse(bridge.photo_light(new Uint8Array(readFileSync(join(TOP, "tests/pictures", photo))), sums, null));
+    assert.deepStrictEqual({ sums, light }, output, photo);
   }
 });
 
@@ -106,6 +106,15 @@ test("every question that the worker passes on is in the module that it names, a
     const there = [...glue.matchAll(/^export function (\w+)\(/gm)].map(([, one]) => one).filter((one) => one !== "start" && one !== "initSync");
     assert.deepEqual([...list.matchAll(/"(\w+)"/g)].map(([, one]) => one).sort(), there.sort(), name);
   }
+});
+
+test("the page reads every answer as JSON but those that are texts themselves", async () => {
+  const worker = readFileSync(join(SITE, "bench/worker.js"), "utf8");
+  const texts = [...(/const TEXTS = \[(.*?)\]/s.exec(worker)?.[1] ?? "").matchAll(/"(\w+)"/g)].map(([, one]) => one);
+  const told = readFileSync(join(TOP, "www/bench/lampblack.d.ts"), "utf8").matchAll(/^export function (\w+)\(.*\): string;$/gm);
+  assert.deepEqual(texts.sort(), [...told].map(([, one]) => one).sort());
+  const bridge = await bench();
+  assert.deepEqual(JSON.parse(bridge.places(["1", "1/2"], "whole", "time")).map((/** @type {any} */ one) => one.mark ?? one.label), ["1", "1/2"]);
 });
 
 test("one build counts several numbers at a time, the other runs where that is not known", () => {

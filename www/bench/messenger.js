@@ -70,7 +70,7 @@ export class Messenger {
     return this.#worker;
   }
 
-  /** @param {{ id: number, value?: unknown, sentence?: string, trap?: string, unloaded?: string, heavy?: boolean }} answer */
+  /** @param {{ id: number, value?: any, json?: boolean, sentence?: string, trap?: string, unloaded?: string, heavy?: boolean }} answer */
   #hear(answer) {
     if (answer.unloaded !== undefined) {
       console.warn(`the bench could not be loaded: ${answer.unloaded}`);
@@ -96,7 +96,7 @@ export class Messenger {
     } else if (answer.sentence !== undefined) {
       open?.reject(new BenchError(answer.sentence));
     } else {
-      open?.resolve(answer.value);
+      open?.resolve(answer.json ? JSON.parse(answer.value) : answer.value);
     }
     if (answer.heavy && this.#open.size === 0) {
       // After a large picture the phone gets its memory back; the next question starts another worker.

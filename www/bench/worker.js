@@ -48,6 +48,9 @@ const MODULES = [
   },
 ];
 
+/** What they answer is itself a text; the other texts are JSON, which the page reads. @type {Question[]} */
+const TEXTS = ["version", "write_file", "write_bench", "file_name"];
+
 /** More memory than this is given back when nothing is asked [bytes]; a module never does that by itself. */
 const MUCH = 96 * 1024 * 1024;
 
@@ -106,7 +109,8 @@ self.addEventListener("message", async (event) => {
   }
   try {
     const value = bridge[question](...values);
-    self.postMessage({ id, value, heavy: memories.reduce((sum, { buffer }) => sum + buffer.byteLength, 0) > MUCH });
+    const json = typeof value === "string" && !TEXTS.includes(question);
+    self.postMessage({ id, value, json, heavy: memories.reduce((sum, { buffer }) => sum + buffer.byteLength, 0) > MUCH });
   } catch (error) {
     if (isSentence(error)) {
       self.postMessage({ id, sentence: /** @type {Error} */ (error).message });

@@ -16,22 +16,22 @@ pub fn version() -> String {
 
 /// The places of a dial with these marks, between-mark ones included.
 #[wasm_bindgen]
-pub fn places(marks: JsValue, between: &str, dial: &str) -> Result<JsValue, JsError> {
+pub fn places(marks: JsValue, between: &str, dial: &str) -> Result<String, JsError> {
     let marks: Vec<String> = from_page(marks)?;
-    to_page::<Vec<Place>>(&record::places(&marks, between, dial).map_err(failed)?)
+    Ok(to_page::<Vec<Place>>(&record::places(&marks, between, dial).map_err(failed)?))
 }
 
 /// A new inspection of a camera of which only the kind is known; its id is a UUID of version 7.
 #[wasm_bindgen]
-pub fn new_inspection(kind: &str, now: &str, now_ms: f64) -> Result<JsValue, JsError> {
-    to_page::<Accepted>(&record::new_inspection(kind, &new_id(now_ms)?, now).map_err(failed)?)
+pub fn new_inspection(kind: &str, now: &str, now_ms: f64) -> Result<String, JsError> {
+    Ok(to_page::<Accepted>(&record::new_inspection(kind, &new_id(now_ms)?, now).map_err(failed)?))
 }
 
 /// A new inspection of the same camera; its id is a UUID of version 7.
 #[wasm_bindgen]
-pub fn inspect_again(inspection: JsValue, now: &str, now_ms: f64) -> Result<JsValue, JsError> {
+pub fn inspect_again(inspection: JsValue, now: &str, now_ms: f64) -> Result<String, JsError> {
     let inspection = from_page::<Inspection>(inspection)?;
-    to_page::<Accepted>(&record::inspect_again(&inspection, &new_id(now_ms)?, now).map_err(failed)?)
+    Ok(to_page::<Accepted>(&record::inspect_again(&inspection, &new_id(now_ms)?, now).map_err(failed)?))
 }
 
 /// An id of version 7, with chance from the browser.
@@ -43,26 +43,26 @@ fn new_id(now_ms: f64) -> Result<String, JsError> {
 
 /// Checks an inspection that was changed, works out its result, raises its revision.
 #[wasm_bindgen]
-pub fn accept(inspection: JsValue, now: &str) -> Result<JsValue, JsError> {
-    to_page::<Accepted>(&record::accept(from_page::<Inspection>(inspection)?, now).map_err(failed)?)
+pub fn accept(inspection: JsValue, now: &str) -> Result<String, JsError> {
+    Ok(to_page::<Accepted>(&record::accept(from_page::<Inspection>(inspection)?, now).map_err(failed)?))
 }
 
 /// What the pages of an inspection show; nothing in it is changed.
 #[wasm_bindgen]
-pub fn view(inspection: JsValue) -> Result<JsValue, JsError> {
-    to_page::<Accepted>(&record::view(from_page::<Inspection>(inspection)?).map_err(failed)?)
+pub fn view(inspection: JsValue) -> Result<String, JsError> {
+    Ok(to_page::<Accepted>(&record::view(from_page::<Inspection>(inspection)?).map_err(failed)?))
 }
 
 /// What a level would add to a run, before it is kept.
 #[wasm_bindgen]
-pub fn preview_level(inspection: JsValue, run_index: usize, level: JsValue) -> Result<JsValue, JsError> {
+pub fn preview_level(inspection: JsValue, run_index: usize, level: JsValue) -> Result<String, JsError> {
     let inspection = from_page::<Inspection>(inspection)?;
     let level = from_page::<Level>(level)?;
-    to_page::<LevelPreview>(&record::preview_level(&inspection, run_index, &level).map_err(failed)?)
+    Ok(to_page::<LevelPreview>(&record::preview_level(&inspection, run_index, &level).map_err(failed)?))
 }
 
 /// How long a loaded camera may lie before a leak shows.
 #[wasm_bindgen]
-pub fn dose(asked: JsValue) -> Result<JsValue, JsError> {
-    to_page::<Dose>(&record::dose(&from_page::<DoseAsked>(asked)?).map_err(failed)?)
+pub fn dose(asked: JsValue) -> Result<String, JsError> {
+    Ok(to_page::<Dose>(&record::dose(&from_page::<DoseAsked>(asked)?).map_err(failed)?))
 }

@@ -30,9 +30,9 @@ pub fn read_blank(
     film: &str,
     masked: bool,
     now: &str,
-) -> Result<JsValue, JsError> {
+) -> Result<String, JsError> {
     let read = record::read_blank(light, (width, height), corners_px, film, masked, now).map_err(failed)?;
-    to_page::<FilmRead>(&read)
+    Ok(to_page::<FilmRead>(&read))
 }
 
 /// One photo of a wall, laid out.
@@ -50,6 +50,6 @@ pub fn read_wall(
     turned: Vec<f32>,
     travel: &str,
     now: &str,
-) -> Result<JsValue, JsError> {
-    to_page::<RollWall>(&record::read_wall(main, minus_one, plus_one, turned, travel, now).map_err(failed)?)
+) -> Result<String, JsError> {
+    Ok(to_page::<RollWall>(&record::read_wall(main, minus_one, plus_one, turned, travel, now).map_err(failed)?))
 }

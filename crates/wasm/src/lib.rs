@@ -35,14 +35,15 @@ fn failed(error: impl core::fmt::Display) -> JsError {
     JsError::new(&error.to_string())
 }
 
-/// Structures cross as JSON, which the browser itself reads and writes: nothing of a shape is in the module twice.
+/// Structures come as plain data and cross as JSON, which the browser itself writes: nothing of a shape is in the module twice.
 fn from_page<T: Value + Default>(value: JsValue) -> Result<T, JsError> {
     let text = js_sys::JSON::stringify(&value).map_err(|_| JsError::new("what was handed over is no plain data"))?;
     // What JSON does not know, such as `undefined`, is nothing.
     record::taken(text.as_string().as_deref().unwrap_or("null")).map_err(failed)
 }
 
-/// Structures as plain objects, `None` as `null`: what a page can keep and hand back.
-fn to_page<T: Value>(value: &T) -> Result<JsValue, JsError> {
-    js_sys::JSON::parse(&record::handed(value)).map_err(|_| JsError::new("the answer is no JSON"))
+/// Structures as JSON, `None` as `null`, for the page to read: a text goes to it from the worker whole, where an object that the worker
+/// had read would be copied once more, piece by piece.
+fn to_page<T: Value>(value: &T) -> String {
+    record::handed(value)
 }

@@ -10,21 +10,21 @@ use crate::{failed, from_page, to_page};
 
 /// The sheet of an inspection, block by block.
 #[wasm_bindgen]
-pub fn sheet(inspection: JsValue, now: &str) -> Result<JsValue, JsError> {
-    to_page::<Sheet>(&record::sheet(&from_page::<Inspection>(inspection)?, now).map_err(failed)?)
+pub fn sheet(inspection: JsValue, now: &str) -> Result<String, JsError> {
+    Ok(to_page::<Sheet>(&record::sheet(&from_page::<Inspection>(inspection)?, now).map_err(failed)?))
 }
 
 /// Two inspections side by side.
 #[wasm_bindgen]
-pub fn compare(one: JsValue, other: JsValue) -> Result<JsValue, JsError> {
+pub fn compare(one: JsValue, other: JsValue) -> Result<String, JsError> {
     let (one, other) = (from_page::<Inspection>(one)?, from_page::<Inspection>(other)?);
-    to_page::<ComparisonView>(&record::compare(&one, &other).map_err(failed)?)
+    Ok(to_page::<ComparisonView>(&record::compare(&one, &other).map_err(failed)?))
 }
 
 /// What an inspection file or a bench backup holds.
 #[wasm_bindgen]
-pub fn read_file(text: &str) -> Result<JsValue, JsError> {
-    to_page::<Taken>(&record::read_file(text).map_err(failed)?)
+pub fn read_file(text: &str) -> Result<String, JsError> {
+    Ok(to_page::<Taken>(&record::read_file(text).map_err(failed)?))
 }
 
 /// Whether two inspections hold the same, whatever was worked out from them.

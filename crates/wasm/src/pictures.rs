@@ -10,8 +10,8 @@ use crate::{failed, from_page, to_page};
 
 /// What a picture's file says of itself.
 #[wasm_bindgen]
-pub fn picture_about(bytes: &[u8]) -> Result<JsValue, JsError> {
-    to_page::<PictureAbout>(&record::picture_about(bytes))
+pub fn picture_about(bytes: &[u8]) -> Result<String, JsError> {
+    Ok(to_page::<PictureAbout>(&record::picture_about(bytes)))
 }
 
 /// How often a picture of this size is averaged down.
@@ -36,33 +36,33 @@ pub fn find_opening(
     y: f64,
     shown: &str,
     dial: JsValue,
-) -> Result<JsValue, JsError> {
+) -> Result<String, JsError> {
     let dial = from_page::<Vec<String>>(dial)?;
-    to_page::<FoundOpening>(&record::find_opening(light, width, height, (x, y), shown, &dial).map_err(failed)?)
+    Ok(to_page::<FoundOpening>(&record::find_opening(light, width, height, (x, y), shown, &dial).map_err(failed)?))
 }
 
 /// Photos with their marks and sides guessed.
 #[wasm_bindgen]
-pub fn guess_openings(openings: JsValue, dial: JsValue) -> Result<JsValue, JsError> {
+pub fn guess_openings(openings: JsValue, dial: JsValue) -> Result<String, JsError> {
     let (openings, dial) = (from_page::<Vec<OpeningShot>>(openings)?, from_page::<Vec<String>>(dial)?);
-    to_page::<Vec<OpeningShot>>(&record::guess_openings(openings, &dial).map_err(failed)?)
+    Ok(to_page::<Vec<OpeningShot>>(&record::guess_openings(openings, &dial).map_err(failed)?))
 }
 
 /// The black hole about a tap.
 #[wasm_bindgen]
-pub fn find_hole(light: Vec<f32>, width: u32, height: u32, x: f64, y: f64, factor: u32) -> Result<JsValue, JsError> {
-    to_page::<Hole>(&record::find_hole(light, width, height, (x, y), factor).map_err(failed)?)
+pub fn find_hole(light: Vec<f32>, width: u32, height: u32, x: f64, y: f64, factor: u32) -> Result<String, JsError> {
+    Ok(to_page::<Hole>(&record::find_hole(light, width, height, (x, y), factor).map_err(failed)?))
 }
 
 /// Light of a hole and its field.
 #[wasm_bindgen]
-pub fn glare_sample(rgba: &[u8], hole: JsValue, ev100: Option<f64>, name: &str) -> Result<JsValue, JsError> {
+pub fn glare_sample(rgba: &[u8], hole: JsValue, ev100: Option<f64>, name: &str) -> Result<String, JsError> {
     let hole = from_page::<Hole>(hole)?;
-    to_page::<GlareSample>(&record::glare_sample(rgba, &hole, ev100, name).map_err(failed)?)
+    Ok(to_page::<GlareSample>(&record::glare_sample(rgba, &hole, ev100, name).map_err(failed)?))
 }
 
 /// What a lens scatters.
 #[wasm_bindgen]
-pub fn measure_glare(photos: JsValue, now: &str) -> Result<JsValue, JsError> {
-    to_page::<GlareMeasured>(&record::measure_glare(&from_page::<GlarePhotos>(photos)?, now).map_err(failed)?)
+pub fn measure_glare(photos: JsValue, now: &str) -> Result<String, JsError> {
+    Ok(to_page::<GlareMeasured>(&record::measure_glare(&from_page::<GlarePhotos>(photos)?, now).map_err(failed)?))
 }

@@ -126,7 +126,8 @@ pub fn page(machine: &[String], native: &str, worker: &str, numpy: &str, onsets:
     let all = onsets.lines().last().unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
     format!(
         "Machine: {}.\n\n\
-         The least of {ROUNDS} rounds of {RUNS}, of frames of {SHORT_RUNS}, in one run on one machine. WASM is the time in the page's worker, asked what passes \
+         The least of {ROUNDS} rounds of {RUNS}, of frames of {SHORT_RUNS}, in one run on one machine. WASM is the time in the page's worker until \
+         the answer stands there as JSON (of frames, ten times at once: the browser's clock goes by tenths of a millisecond), asked what passes \
          between the page's question and its answer; of a picture, which goes over strip by strip, WASM is both. NumPy is the same algorithm in \
          NumPy and SciPy (`tests/bench`), the floor is reading the input once.\n\n\
          {SECONDS} s of signal (48 kHz, mono; frames at 240 a second):\n\n{signals}\n\
