@@ -127,15 +127,10 @@ onPhone("a page that is only open does nothing: no timer, no frame, no request",
   for (const name of ["index", "inspection", "meter", "shutter", "listen", "live", "tight", "lamp", "sun"]) {
     await page.goto(address(`${name}.html?i=${key}`));
     await page.waitForFunction(() => !document.querySelector("main [role=status]")?.textContent?.includes("One moment"));
+    await page.waitForTimeout(500);
     const asked = [];
     page.on("request", (request) => asked.push(request.url()));
-    // What belongs to opening it comes to an end.
-    await comesTo(async () => {
-      asked.length = 0;
-      await page.evaluate(() => globalThis.done.splice(0));
-      await page.waitForTimeout(500);
-      return [...(await page.evaluate(() => globalThis.done)), ...asked];
-    }, [], name);
+    await page.evaluate(() => globalThis.done.splice(0));
     await page.waitForTimeout(1500);
     assert.deepEqual([await page.evaluate(() => globalThis.done), asked, await page.evaluate(() => document.getAnimations().length)], [[], [], 0], name);
     page.removeAllListeners("request");

@@ -14,7 +14,7 @@ const WIDEST_STOPS: f64 = 12.0;
 pub(super) struct Frame {
     pub(super) left: f64,
     pub(super) right: f64,
-    pub(super) top: f64,
+    top: f64,
     pub(super) bottom: f64,
     most: f64,
 }
